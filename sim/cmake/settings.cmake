@@ -1,0 +1,32 @@
+# Compiler settings that hold for every target: language level, warnings, exact floating point,
+# sanitizers. Nothing here knows a folder.
+set(CMAKE_CXX_STANDARD 20)
+set(CMAKE_CXX_STANDARD_REQUIRED ON)
+set(CMAKE_CXX_EXTENSIONS OFF)
+set(CMAKE_C_STANDARD 11)
+set(CMAKE_C_EXTENSIONS OFF)
+set(CMAKE_EXPORT_COMPILE_COMMANDS ON)
+set(CMAKE_POSITION_INDEPENDENT_CODE ON)
+set(UNDERSTUDY_ROOT ${CMAKE_CURRENT_SOURCE_DIR})
+
+if(NOT CMAKE_BUILD_TYPE)
+  set(CMAKE_BUILD_TYPE Release CACHE STRING "Debug or Release" FORCE)
+endif()
+set(CMAKE_CXX_FLAGS_RELEASE "-O2 -DNDEBUG")
+set(CMAKE_C_FLAGS_RELEASE "-O2 -DNDEBUG")
+
+# Contracting a*b+c into one rounding would make bytes depend on the compiler and the processor.
+add_compile_options(-Wall -Wextra -ffp-contract=off)
+
+set(UNDERSTUDY_SANITIZE "" CACHE STRING "empty, address+undefined or thread")
+if(UNDERSTUDY_SANITIZE STREQUAL "address+undefined")
+  add_compile_options(-O1 -g1 -fno-omit-frame-pointer -fsanitize=address,undefined
+                      -fno-sanitize-recover=all)
+  add_link_options(-fsanitize=address,undefined)
+elseif(UNDERSTUDY_SANITIZE STREQUAL "thread")
+  add_compile_options(-O1 -g1 -fno-omit-frame-pointer -fsanitize=thread)
+  add_link_options(-fsanitize=thread)
+elseif(NOT UNDERSTUDY_SANITIZE STREQUAL "")
+  message(FATAL_ERROR "UNDERSTUDY_SANITIZE is '${UNDERSTUDY_SANITIZE}'; "
+                      "it may be empty, address+undefined or thread")
+endif()

@@ -1,0 +1,173 @@
+# The words with which each folder's CMakeLists.txt says what it holds: understudy_library,
+# understudy_test, understudy_fuzz, understudy_bench, understudy_script_test. Compiler settings are
+# in settings.cmake, outside libraries in externals.cmake.
+
+# Adds FOLDER (from the root of the repository) if it describes itself.
+macro(understudy_add_folder folder)
+  if(EXISTS ${UNDERSTUDY_ROOT}/${folder}/CMakeLists.txt)
+    add_subdirectory(${UNDERSTUDY_ROOT}/${folder} ${CMAKE_BINARY_DIR}/${folder})
+  endif()
+endmacro()
+
+# Notes files as registered; tests/CMakeLists.txt compares the list with what exists.
+function(understudy_register_files)
+  foreach(file IN LISTS ARGN)
+    cmake_path(ABSOLUTE_PATH file BASE_DIRECTORY ${CMAKE_CURRENT_SOURCE_DIR} NORMALIZE)
+    set_property(GLOBAL APPEND PROPERTY UNDERSTUDY_REGISTERED ${file})
+  endforeach()
+endfunction()
+
+# Sets OUT to the targets of our own libraries NAMES. They need not exist yet: the order of
+# add_subdirectory is free, and a library that never comes is an error when generating.
+function(understudy_targets_of out)
+  set(targets)
+  foreach(name IN LISTS ARGN)
+    list(APPEND targets understudy::${name})
+  endforeach()
+  set(${out} ${targets} PARENT_SCOPE)
+endfunction()
+
+# understudy_library(wire SOURCES a.cpp b.cpp DEPENDS base model [EXTERNAL fmt::fmt])
+#
+# Target understudy_wire, alias understudy::wire, from this folder. Without SOURCES it is headers
+# alone. Its headers are reached through an include root of its own that shows nothing but this
+# folder under its path from the root of the repository:
+#     build/include/wire/sim/wire -> sim/wire
+# so `#include "sim/wire/receiver.h"` compiles exactly in targets that depend on wire.
+function(understudy_library name)
+  cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;DEPENDS;EXTERNAL")
+  if(arg_UNPARSED_ARGUMENTS)
+    message(FATAL_ERROR "understudy_library(${name}): what is ${arg_UNPARSED_ARGUMENTS}?")
+  endif()
+  cmake_path(RELATIVE_PATH CMAKE_CURRENT_SOURCE_DIR BASE_DIRECTORY ${UNDERSTUDY_ROOT}
+             OUTPUT_VARIABLE folder)
+  set(root ${CMAKE_BINARY_DIR}/include/${name})
+  cmake_path(GET folder PARENT_PATH parent)
+  file(MAKE_DIRECTORY ${root}/${parent})
+  file(CREATE_LINK ${CMAKE_CURRENT_SOURCE_DIR} ${root}/${folder} SYMBOLIC)
+
+  set(target understudy_${name})
+  set(scope PUBLIC)
+  if(arg_SOURCES)
+    add_library(${target} STATIC ${arg_SOURCES})
+  else()
+    add_library(${target} INTERFACE)
+    set(scope INTERFACE)
+  endif()
+  add_library(understudy::${name} ALIAS ${target})
+  understudy_targets_of(depends ${arg_DEPENDS})
+  target_include_directories(${target} ${scope} ${root})
+  target_link_libraries(${target} ${scope} ${depends} ${arg_EXTERNAL})
+  set_property(TARGET ${target} PROPERTY UNDERSTUDY_DEPENDS "${arg_DEPENDS}")
+endfunction()
+
+# Gives a test, fuzz or bench program what they share.
+function(understudy_test_program target)
+  cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;DEPENDS;EXTERNAL")
+  add_executable(${target} ${arg_SOURCES})
+  understudy_targets_of(depends ${arg_DEPENDS})
+  target_link_libraries(${target} PRIVATE ${depends} ${arg_EXTERNAL})
+  target_compile_definitions(${target} PRIVATE UNDERSTUDY_SOURCE_ROOT="${UNDERSTUDY_ROOT}"
+                                               UNDERSTUDY_BUILD_ROOT="${CMAKE_BINARY_DIR}")
+  understudy_register_files(${arg_SOURCES})
+endfunction()
+
+# Sets the properties every CTest entry has. Labels `realtime`, `clients` and `bench` measure or
+# keep to real time, so they run alone.
+function(understudy_test_properties name timeout)
+  set_tests_properties(${name} PROPERTIES LABELS "${ARGN}" TIMEOUT ${timeout})
+  foreach(quiet IN ITEMS realtime clients bench)
+    if(quiet IN_LIST ARGN)
+      set_tests_properties(${name} PROPERTIES RUN_SERIAL ON)
+    endif()
+  endforeach()
+endfunction()
+
+# understudy_test(NAME wire_receiver SOURCES receiver_test.cpp DEPENDS wire
+#                 [EXTERNAL rapidcheck] [LABELS link] [TIMEOUT 60] [NEEDS understudy ...])
+#
+# One GoogleTest program test_NAME, one CTest entry NAME. It runs in its folder of the build tree,
+# where it may write; UNDERSTUDY_SOURCE_ROOT and UNDERSTUDY_BUILD_ROOT are string literals in it.
+# NEEDS: targets that must be built before (a program that the test starts).
+function(understudy_test)
+  cmake_parse_arguments(PARSE_ARGV 0 arg "" "NAME;TIMEOUT" "SOURCES;DEPENDS;EXTERNAL;LABELS;NEEDS")
+  if(arg_UNPARSED_ARGUMENTS OR NOT arg_NAME OR NOT arg_SOURCES)
+    message(FATAL_ERROR "understudy_test(${arg_NAME}): needs NAME and SOURCES, "
+                        "does not know '${arg_UNPARSED_ARGUMENTS}'")
+  endif()
+  if(NOT arg_TIMEOUT)
+    set(arg_TIMEOUT 120)
+  endif()
+  set(target test_${arg_NAME})
+  understudy_test_program(${target} SOURCES ${arg_SOURCES} DEPENDS ${arg_DEPENDS}
+                          EXTERNAL ${arg_EXTERNAL} GTest::gtest_main)
+  if(arg_NEEDS)
+    add_dependencies(${target} ${arg_NEEDS})
+  endif()
+  add_test(NAME ${arg_NAME} COMMAND ${target})
+  understudy_test_properties(${arg_NAME} ${arg_TIMEOUT} ${arg_LABELS})
+endfunction()
+
+# understudy_script_test(NAME lint SCRIPT lint_test.py [ARGS ...] [LABELS ...] [TIMEOUT 60])
+#
+# One CTest entry that runs a .py (python3) or .sh (sh) file of this folder; fails by its status.
+# UNDERSTUDY_SOURCE_ROOT and UNDERSTUDY_BUILD_ROOT are in its environment.
+function(understudy_script_test)
+  cmake_parse_arguments(PARSE_ARGV 0 arg "" "NAME;SCRIPT;TIMEOUT" "ARGS;LABELS")
+  if(arg_UNPARSED_ARGUMENTS OR NOT arg_NAME OR NOT arg_SCRIPT)
+    message(FATAL_ERROR "understudy_script_test(${arg_NAME}): needs NAME and SCRIPT, "
+                        "does not know '${arg_UNPARSED_ARGUMENTS}'")
+  endif()
+  if(NOT arg_TIMEOUT)
+    set(arg_TIMEOUT 120)
+  endif()
+  set(runner sh)
+  if(arg_SCRIPT MATCHES "[.]py$")
+    set(runner python3 -B)
+  endif()
+  add_test(NAME ${arg_NAME}
+           COMMAND ${runner} ${CMAKE_CURRENT_SOURCE_DIR}/${arg_SCRIPT} ${arg_ARGS})
+  understudy_test_properties(${arg_NAME} ${arg_TIMEOUT} ${arg_LABELS})
+  set_tests_properties(${arg_NAME} PROPERTIES ENVIRONMENT
+    "UNDERSTUDY_SOURCE_ROOT=${UNDERSTUDY_ROOT};UNDERSTUDY_BUILD_ROOT=${CMAKE_BINARY_DIR}")
+  understudy_register_files(${arg_SCRIPT})
+endfunction()
+
+# understudy_fuzz(NAME codec SOURCES codec_fuzz.cpp DEPENDS protocol)   in tests/fuzz
+#
+# One program fuzz_NAME around a function fuzz_one (tests/fuzz/fuzz_one.h). Under clang++ it is
+# driven by libFuzzer with -DUNDERSTUDY_LIBFUZZER=ON, else by our seeded driver. The CTest entry
+# fuzz_smoke_NAME runs the driver over corpus/NAME.
+function(understudy_fuzz)
+  cmake_parse_arguments(PARSE_ARGV 0 arg "" "NAME" "SOURCES;DEPENDS;EXTERNAL")
+  if(arg_UNPARSED_ARGUMENTS OR NOT arg_NAME OR NOT arg_SOURCES)
+    message(FATAL_ERROR "understudy_fuzz(${arg_NAME}): needs NAME and SOURCES, "
+                        "does not know '${arg_UNPARSED_ARGUMENTS}'")
+  endif()
+  set(target fuzz_${arg_NAME})
+  understudy_test_program(${target} SOURCES ${arg_SOURCES} DEPENDS fuzz_driver ${arg_DEPENDS}
+                          EXTERNAL ${arg_EXTERNAL})
+  if(UNDERSTUDY_LIBFUZZER)
+    return()
+  endif()
+  add_test(NAME fuzz_smoke_${arg_NAME} COMMAND ${target} --name ${arg_NAME}
+           --corpus ${UNDERSTUDY_ROOT}/tests/fuzz/corpus/${arg_NAME})
+  understudy_test_properties(fuzz_smoke_${arg_NAME} 120 fuzz)
+endfunction()
+
+# understudy_bench(NAME codec SOURCES codec_bench.cpp DEPENDS protocol)   in tests/bench
+#
+# One Google Benchmark program bench_NAME. Numbers are taken by hand in a Release build; the CTest
+# entry bench_smoke_NAME only shows that each case still runs.
+function(understudy_bench)
+  cmake_parse_arguments(PARSE_ARGV 0 arg "" "NAME" "SOURCES;DEPENDS;EXTERNAL")
+  if(arg_UNPARSED_ARGUMENTS OR NOT arg_NAME OR NOT arg_SOURCES)
+    message(FATAL_ERROR "understudy_bench(${arg_NAME}): needs NAME and SOURCES, "
+                        "does not know '${arg_UNPARSED_ARGUMENTS}'")
+  endif()
+  set(target bench_${arg_NAME})
+  understudy_test_program(${target} SOURCES ${arg_SOURCES} DEPENDS ${arg_DEPENDS}
+                          EXTERNAL ${arg_EXTERNAL} benchmark::benchmark_main)
+  add_test(NAME bench_smoke_${arg_NAME} COMMAND ${target} --benchmark_min_time=0.001)
+  understudy_test_properties(bench_smoke_${arg_NAME} 300 bench)
+endfunction()
