@@ -1,0 +1,74 @@
+// What comes into a virtual box from outside: all of it is stamped, recorded and replayed.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <variant>
+
+#include "sim/base/time.h"
+
+namespace understudy {
+
+enum class Curve : std::uint8_t { kAtOnce, kLinear, kMinimumJerk };
+
+// One movement of one control, from where it is to `to_ppm` (0 = low end, up, open; 1'000'000 =
+// high end, down, pressed), taking `duration`. A button or switch changes at half way.
+struct HandAction {
+  std::uint16_t control = 0;  // its place in PanelDescription::controls
+  std::int32_t to_ppm = 0;
+  Duration duration = {};
+  Curve curve = Curve::kAtOnce;
+  friend bool operator==(const HandAction&, const HandAction&) = default;
+};
+
+// The game opened the port. `dtr` is true where it was raised with it (and taken so where the
+// link cannot see it).
+struct LinkOpened {
+  bool dtr = true;
+  friend bool operator==(const LinkOpened&, const LinkOpened&) = default;
+};
+struct LinkClosed {
+  friend bool operator==(const LinkClosed&, const LinkClosed&) = default;
+};
+// The game set its end of the line; baud 0 means unknown or not set.
+struct LineSettings {
+  std::int64_t baud = 0;
+  int stop_bits = 1;
+  friend bool operator==(const LineSettings&, const LineSettings&) = default;
+};
+struct ModemLines {
+  bool dtr = false;
+  bool rts = false;
+  friend bool operator==(const ModemLines&, const ModemLines&) = default;
+};
+// The game has taken so many bytes out of the host buffer.
+struct Taken {
+  std::int64_t bytes = 0;
+  friend bool operator==(const Taken&, const Taken&) = default;
+};
+// The clock slipped by so much: the machine slept or stood still.
+struct Slipped {
+  Duration by = {};
+  friend bool operator==(const Slipped&, const Slipped&) = default;
+};
+// Bytes that the game wrote, as read in one go. How they were cut into reads never matters.
+struct BytesFromGame {
+  std::string bytes;
+  friend bool operator==(const BytesFromGame&, const BytesFromGame&) = default;
+};
+
+// Same instant: the order of the classes decides, then the order given.
+enum class InputClass : std::uint8_t { kLinkAndPower, kHandsAndFaults, kBytesFromGame };
+
+struct Input {
+  Instant at;
+  std::variant<LinkOpened, LinkClosed, LineSettings, ModemLines, Taken, Slipped, HandAction,
+               BytesFromGame>
+      what;
+  friend bool operator==(const Input&, const Input&) = default;
+};
+
+// Class of an input: link events and slips, then hands, then bytes.
+InputClass class_of(const Input& input);
+
+}  // namespace understudy
