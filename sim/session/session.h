@@ -1,0 +1,91 @@
+// A session: one virtual clock and one or more seats. The door that the verbs, the window, replay,
+// scenarios and soak use. Here the deterministic core ends: no thread, file or clock is below.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sim/device/device.h"
+#include "sim/model/inputs.h"
+#include "sim/model/outputs.h"
+#include "sim/model/panel.h"
+#include "sim/observe/observer.h"
+#include "sim/session/player.h"
+
+namespace understudy {
+
+struct SeatInput {
+  std::uint16_t seat = 0;
+  Input input;
+  friend bool operator==(const SeatInput&, const SeatInput&) = default;
+};
+
+// The fingerprint of the whole session at a time: every 10 s, and when asked.
+struct FingerprintCheck {
+  Instant at;
+  std::uint64_t fingerprint = 0;
+  friend bool operator==(const FingerprintCheck&, const FingerprintCheck&) = default;
+};
+
+struct SessionOutputs {
+  std::vector<StepOutputs> seats;          // one for each seat, in order
+  std::vector<SeatInput> played;           // hand actions that players made within the step
+  std::vector<FingerprintCheck> checks;
+  void clear();
+};
+
+struct SeatOptions {
+  std::string name;                         // unique within the session; keys the streams
+  std::shared_ptr<const Panel> panel;
+  bool whole_lines = false;                 // each line as one chunk: not byte-true
+  std::optional<PlayKind> play;             // who moves the hands by itself
+};
+
+inline constexpr Duration kCheckPeriod = seconds(10);
+
+// Regular but for its size: copying copies every device. Thread: any one at a time.
+class Session {
+ public:
+  explicit Session(std::uint64_t seed);
+
+  // REQUIRES: now() is still 0; the name is not used yet.
+  std::size_t add_seat(const SeatOptions& options);
+
+  // Advances to `until` and appends all that became due in (now, until] to `outputs` (cleared
+  // first). Split law: step(a), step(b) gives together what step(b) gives.
+  // REQUIRES: until >= now(); inputs ascending in time, each in (now, until]; seats exist.
+  void step(Instant until, std::span<const SeatInput> inputs, SessionOutputs& outputs);
+
+  [[nodiscard]] Instant now() const { return now_; }
+  // When something next happens by itself; never earlier than now.
+  [[nodiscard]] Instant next_due() const;
+  [[nodiscard]] std::uint64_t seed() const { return seed_; }
+  [[nodiscard]] std::size_t seat_count() const { return seats_.size(); }
+  [[nodiscard]] const std::string& name(std::size_t seat) const { return seats_[seat].name; }
+  [[nodiscard]] const Device& device(std::size_t seat) const { return seats_[seat].device; }
+  [[nodiscard]] const Observer& observer(std::size_t seat) const { return seats_[seat].observer; }
+  [[nodiscard]] const Panel& panel(std::size_t seat) const { return *seats_[seat].panel; }
+  [[nodiscard]] std::uint64_t fingerprint() const;
+
+ private:
+  struct Seat {
+    std::string name;
+    std::shared_ptr<const Panel> panel;
+    Device device;
+    Observer observer;
+    std::optional<Player> player;
+    std::vector<Input> pending;  // scratch of one step
+  };
+  void step_seat(std::size_t seat, Instant until, SessionOutputs& outputs);
+
+  std::uint64_t seed_;
+  Instant now_;
+  Instant next_check_{kCheckPeriod.ns};
+  std::vector<Seat> seats_;
+};
+
+}  // namespace understudy
