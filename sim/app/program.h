@@ -1,0 +1,28 @@
+// The program without its main(): picks the verb for the words of the command line. Prints nothing.
+#pragma once
+
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sim/app/verb.h"
+
+namespace understudy {
+
+// What the words of the command line ask for: text to show, or a verb to run.
+struct Choice {
+  std::string shown;  // for standard output where `run` is empty
+  VerbRun run;
+};
+
+// The list behind verb_table.h.
+std::span<const Verb* const> all_verbs();
+
+// What `understudy --help` shows: every verb under its group's heading.
+std::string overview(std::span<const Verb* const> verbs);
+
+// Picks from `verbs` by `words` (without the program's own name) and reads the verb's arguments.
+// Errors: kUnusable for an unknown verb, with the nearest one, or for unusable arguments.
+Result<Choice> choose(const std::vector<std::string>& words, std::span<const Verb* const> verbs);
+
+}  // namespace understudy
