@@ -32,6 +32,25 @@ std::string_view name_of(std::string_view name_and_value) {
   return name_and_value.substr(0, name_and_value.find(' '));
 }
 
+// One argument of the help: its name, then its words, wrapped to 90 columns beside it.
+std::string help_row(const std::string& name, const std::string& help) {
+  constexpr std::size_t kNameColumns = 24;
+  constexpr std::size_t kHelpColumns = 66;
+  std::string text = "  " + name;
+  if (text.size() + 2 > kNameColumns) text += "\n";
+  std::size_t column = text.ends_with('\n') ? 0 : text.size();
+  std::string rest = help;
+  while (true) {
+    text += std::string(kNameColumns - column, ' ');
+    std::size_t cut = rest.size();
+    if (cut > kHelpColumns) cut = std::min(rest.rfind(' ', kHelpColumns), cut);
+    text += rest.substr(0, cut) + "\n";
+    if (cut >= rest.size()) return text;
+    rest.erase(0, cut + 1);
+    column = 0;
+  }
+}
+
 }  // namespace
 
 Result<Done> read_argument(std::string_view text, std::string& into) {
@@ -69,24 +88,21 @@ Result<Done> read_argument(std::string_view text, Duration& into) {
 
 struct Arguments::Declared {
   struct One {
-    std::string name;     // as people write it: "--seed" or "PANEL"
+    std::string name;   // as people write it: "--seed" or "PANEL"
+    std::string shown;  // in the help: "--seed N"
+    std::string help;
+    std::string heading;
     CLI::Option* option;  // owned by `app`
     ArgumentReader reader;
     bool required = false;
     bool repeatable = false;
   };
 
-  explicit Declared(std::string_view summary, const std::string& program)
-      : app(std::string(summary), program) {
-    app.set_help_flag("-h,--help", "show this and end");
-    app.get_formatter()->column_width(34);
-    app.get_formatter()->label("REQUIRED", "");
-    app.allow_extras();
-  }
-
   CLI::App app;
   std::string verb;
-  std::string heading = "Options";
+  std::string summary;
+  std::string usage;  // positional arguments as declared
+  std::string heading = "options";
   std::vector<One> all;
   std::vector<std::string>* game = nullptr;
   std::vector<std::string> examples;
@@ -121,33 +137,44 @@ struct Arguments::Declared {
 };
 
 Arguments::Arguments(std::string_view verb, std::string_view summary)
-    : declared_(std::make_unique<Declared>(summary, "understudy " + std::string(verb))) {
+    : declared_(std::make_unique<Declared>()) {
   declared_->verb = verb;
+  declared_->summary = summary;
+  declared_->app.set_help_flag("-h,--help");
+  declared_->app.allow_extras();
 }
 
 Arguments::~Arguments() = default;
 
 void Arguments::flag(std::string_view name, bool& into, std::string_view help) {
-  const std::string described(help);
-  CLI::Option* option = declared_->app.add_flag(std::string(name), described);
-  option->group(declared_->heading)->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  CLI::Option* option = declared_->app.add_flag(std::string(name));
+  option->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)->disable_flag_override();
   const auto set = [&into](std::string_view) -> Result<Done> {
     into = true;
     return Done{};
   };
-  declared_->all.push_back({std::string(name), option, set, false, true});
+  declared_->all.push_back({.name = std::string(name),
+                            .shown = std::string(name),
+                            .help = std::string(help),
+                            .heading = declared_->heading,
+                            .option = option,
+                            .reader = set,
+                            .repeatable = true});
 }
 
 void Arguments::option_read_by(std::string_view name_and_value, ArgumentReader reader,
                                std::string_view help) {
   const std::string_view name = name_of(name_and_value);
   CHECK(name.size() < name_and_value.size(), "an option is declared as '--name VALUE'");
-  const std::string described(help);
-  CLI::Option* option = declared_->app.add_option(std::string(name), described);
-  option->type_name(std::string(name_and_value.substr(name.size() + 1)));
-  option->group(declared_->heading)->expected(1);
-  option->multi_option_policy(CLI::MultiOptionPolicy::TakeAll)->allow_extra_args(false);
-  declared_->all.push_back({std::string(name), option, std::move(reader), false, false});
+  CLI::Option* option = declared_->app.add_option(std::string(name));
+  option->expected(1)->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  option->allow_extra_args(false);
+  declared_->all.push_back({.name = std::string(name),
+                            .shown = std::string(name_and_value),
+                            .help = std::string(help),
+                            .heading = declared_->heading,
+                            .option = option,
+                            .reader = std::move(reader)});
 }
 
 void Arguments::options(std::string_view name_and_value, std::vector<std::string>& into,
@@ -160,18 +187,26 @@ void Arguments::options(std::string_view name_and_value, std::vector<std::string
   declared_->all.back().repeatable = true;
 }
 
-void Arguments::declare_positional(std::string_view name, ArgumentReader reader,
+void Arguments::declare_positional(std::string_view written, ArgumentReader reader,
                                    std::string_view help) {
+  std::string_view name = written;
   const bool optional = name.starts_with('[') && name.ends_with(']');
   if (optional) name = name.substr(1, name.size() - 2);
   const bool many = name.ends_with("...");
   if (many) name.remove_suffix(3);
-  const std::string plain(name);
-  const std::string described(help);
-  CLI::Option* option = declared_->app.add_option(plain, described);
-  option->type_name("")->group("Arguments")->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
-  option->expected(optional ? 0 : 1, many ? CLI::detail::expected_max_vector_size : 1);
-  declared_->all.push_back({plain, option, std::move(reader), !optional, many});
+  // CLI11 is told of no duty to be there: put() says in our words what is missing.
+  CLI::Option* option = declared_->app.add_option(std::string(name));
+  option->expected(1)->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+  option->allow_extra_args(many);
+  declared_->usage += " " + std::string(written);
+  declared_->all.push_back({.name = std::string(name),
+                            .shown = std::string(name),
+                            .help = std::string(help),
+                            .heading = "",
+                            .option = option,
+                            .reader = std::move(reader),
+                            .required = !optional,
+                            .repeatable = many});
 }
 
 void Arguments::positional(std::string_view name, std::string& into, std::string_view help) {
@@ -234,14 +269,29 @@ Result<bool> Arguments::parse(const std::vector<std::string>& words) {
 }
 
 std::string Arguments::help() const {
-  std::string text = declared_->app.help();
-  if (declared_->game != nullptr) {
-    text +=
-        "After a lone '--': the game to run and its arguments; {port}, {host} and {tcp} in them\n"
-        "are replaced.\n";
+  const Declared& declared = *declared_;
+  std::string text = "usage: understudy " + declared.verb + declared.usage + " [OPTIONS]";
+  if (declared.game != nullptr) text += " [-- GAME ARGS...]";
+  text += "\n\n" + declared.summary + "\n";
+  std::vector<std::string> headings{""};
+  for (const Declared::One& one : declared.all) {
+    if (std::find(headings.begin(), headings.end(), one.heading) == headings.end()) {
+      headings.push_back(one.heading);
+    }
   }
-  if (!declared_->examples.empty()) text += "Examples:\n";
-  for (const std::string& line : declared_->examples) text += "  " + line + "\n";
+  for (const std::string& heading : headings) {
+    text += heading.empty() ? "\n" : "\n" + heading + "\n";
+    for (const Declared::One& one : declared.all) {
+      if (one.heading == heading) text += help_row(one.shown, one.help);
+    }
+  }
+  if (declared.game != nullptr) {
+    text += "\n" + help_row("-- GAME ARGS",
+                            "the game to run; {port}, {host} and {tcp} in ARGS "
+                            "are replaced");
+  }
+  if (!declared.examples.empty()) text += "\nexamples\n";
+  for (const std::string& line : declared.examples) text += "  " + line + "\n";
   return text;
 }
 

@@ -89,7 +89,7 @@ class Arguments {
     return [&into](std::string_view text) { return read_argument(text, into); };
   }
   struct Declared;
-  void declare_positional(std::string_view name, ArgumentReader reader, std::string_view help);
+  void declare_positional(std::string_view written, ArgumentReader reader, std::string_view help);
 
   std::unique_ptr<Declared> declared_;
 };

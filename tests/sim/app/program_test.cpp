@@ -115,9 +115,10 @@ TEST(CommandLine, AWrongValueIsQuotedWithWhatWouldBeRight) {
             "--speed is '0,5'; it takes a number such as 2.5");
   EXPECT_EQ(mistake({"carry", "a", "--speed", "inf"}),
             "--speed is 'inf'; it takes a number such as 2.5");
-  EXPECT_EQ(mistake({"carry", "a", "--for", "20"}), "--for is '20'; it takes a time such as 20 ms");
+  EXPECT_EQ(mistake({"carry", "a", "--for", "20"}),
+            "--for is '20'; it takes a time such as \"20 ms\"");
   EXPECT_EQ(mistake({"carry", "a", "--for", "-20ms"}),
-            "--for is '-20ms'; it takes a time such as 20 ms");
+            "--for is '-20ms'; it takes a time such as \"20 ms\"");
 }
 
 TEST(CommandLine, MissingAndSurplusArgumentsAreNamed) {
