@@ -30,3 +30,10 @@ elseif(NOT UNDERSTUDY_SANITIZE STREQUAL "")
   message(FATAL_ERROR "UNDERSTUDY_SANITIZE is '${UNDERSTUDY_SANITIZE}'; "
                       "it may be empty, address+undefined or thread")
 endif()
+
+# A second build of the same sources then takes seconds, if ccache is there.
+find_program(UNDERSTUDY_CCACHE ccache)
+if(UNDERSTUDY_CCACHE AND NOT CMAKE_CXX_COMPILER_LAUNCHER)
+  set(CMAKE_C_COMPILER_LAUNCHER ${UNDERSTUDY_CCACHE})
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${UNDERSTUDY_CCACHE})
+endif()

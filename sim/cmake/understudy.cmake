@@ -1,6 +1,8 @@
 # The words with which each folder's CMakeLists.txt says what it holds: understudy_library,
-# understudy_test, understudy_fuzz, understudy_bench, understudy_script_test. Compiler settings are
+# understudy_program, understudy_test, understudy_fuzz, understudy_bench, understudy_script_test. Compiler settings are
 # in settings.cmake, outside libraries in externals.cmake.
+
+add_custom_target(programs)
 
 # Adds FOLDER (from the root of the repository) if it describes itself.
 macro(understudy_add_folder folder)
@@ -59,6 +61,16 @@ function(understudy_library name)
   target_include_directories(${target} ${scope} ${root})
   target_link_libraries(${target} ${scope} ${depends} ${arg_EXTERNAL})
   set_property(TARGET ${target} PROPERTY UNDERSTUDY_DEPENDS "${arg_DEPENDS}")
+endfunction()
+
+# understudy_program(understudy)
+#
+# What a user runs or loads: it is built into the top of the build tree, and by the target
+# `programs`, which sim/start builds.
+function(understudy_program target)
+  set_target_properties(${target} PROPERTIES RUNTIME_OUTPUT_DIRECTORY ${CMAKE_BINARY_DIR}
+                                             LIBRARY_OUTPUT_DIRECTORY ${CMAKE_BINARY_DIR})
+  add_dependencies(programs ${target})
 endfunction()
 
 # Gives a test, fuzz or bench program what they share.
