@@ -19,6 +19,7 @@ struct Sends {
   int decimals = 0;                // 2: wire number 53 is written 0.53
   std::vector<std::string> words;  // not empty: low = 0, high = words.size() - 1
   bool given = false;              // false: the line carries what the pin reads
+  friend bool operator==(const Sends&, const Sends&) = default;
 };
 
 // Where a part sits on the face; not `placed`: laid out by the program.
@@ -26,14 +27,17 @@ struct Place {
   bool placed = false;
   std::int64_t x_um = 0;
   std::int64_t y_um = 0;
+  friend bool operator==(const Place&, const Place&) = default;
 };
 
 // What moves a control besides the mouse: names of keys by scancode, of gamepad axes and buttons.
 struct HandKeys {
-  std::string hold;  // buttons
-  std::string more;  // pots
+  std::string hold;    // buttons
+  std::string toggle;  // switches
+  std::string more;    // pots
   std::string less;
   std::string gamepad;
+  friend bool operator==(const HandKeys&, const HandKeys&) = default;
 };
 
 enum class ControlKind : std::uint8_t { kPot, kButton, kSwitch };
@@ -52,6 +56,7 @@ struct PotPart {
   std::int64_t end_high_ppm = 0;  // and at the high end
   std::int64_t noise_uv = 0;      // RMS at the pin
   std::int64_t source_mohm = 0;   // impedance that the ADC sees at mid track
+  friend bool operator==(const PotPart&, const PotPart&) = default;
 };
 
 // What a button or switch is made of.
@@ -60,6 +65,7 @@ struct ContactPart {
   std::int64_t bounce_mean_ns = 0;  // 0: a perfect contact
   std::int64_t bounce_max_ns = 0;
   std::int64_t contact_mohm = 100;  // resistance when closed
+  friend bool operator==(const ContactPart&, const ContactPart&) = default;
 };
 
 struct ControlDescription {
@@ -72,6 +78,7 @@ struct ControlDescription {
   std::int64_t rest_ppm = 0;  // where it lies at power-on: 0 low end or up, 1'000'000 high end or down
   Place place;
   HandKeys keys;
+  friend bool operator==(const ControlDescription&, const ControlDescription&) = default;
 };
 
 enum class OutputKind : std::uint8_t { kLamp };
@@ -86,6 +93,7 @@ struct OutputDescription {
   std::int64_t forward_uv = 2'000'000;   // of the LED
   bool active_low = false;               // LED to the supply: the pin sinks
   Place place;
+  friend bool operator==(const OutputDescription&, const OutputDescription&) = default;
 };
 
 // A set of pins that share a current limit, by whether the pins source or sink.
@@ -93,6 +101,7 @@ struct PortGroup {
   std::vector<std::string> pins;
   bool sinks = false;
   std::int64_t limit_ua = 0;
+  friend bool operator==(const PortGroup&, const PortGroup&) = default;
 };
 
 // What happens to the board when the game raises DTR.
@@ -126,6 +135,7 @@ struct BoardDescription {
   std::int64_t supply_limit_ua = 0;          // what USB gives
   std::int64_t base_current_ua = 0;          // drawn with all lamps dark
   std::vector<PortGroup> groups;
+  friend bool operator==(const BoardDescription&, const BoardDescription&) = default;
 };
 
 enum class Gathering : std::uint8_t { kUntil, kAsItComes, kOneByteALoop };
@@ -139,6 +149,7 @@ struct MannersDescription {
   Duration gather_at_most = {};
   Parsing parse = Parsing::kIntegersInARow;
   std::string hello;           // printed once after each start; empty: none
+  friend bool operator==(const MannersDescription&, const MannersDescription&) = default;
 };
 
 enum class WireKind : std::uint8_t { kUart, kNativeUsb };
@@ -152,6 +163,7 @@ struct WireDescription {
   int stop_bits = 1;
   std::int64_t board_clock_error_ppm = 0;  // on top of what the divider of the chip gives
   std::int64_t host_clock_error_ppm = 0;
+  friend bool operator==(const WireDescription&, const WireDescription&) = default;
 };
 
 enum class WhenFull : std::uint8_t { kDropsNewest, kHoldsTheBoard };
@@ -163,6 +175,7 @@ struct HostDescription {
   int write_buffer_bytes = 2'048;  // bytes from the game on their way to the board
   WhenFull full = WhenFull::kDropsNewest;
   DtrMeans dtr = DtrMeans::kNothing;
+  friend bool operator==(const HostDescription&, const HostDescription&) = default;
 };
 
 struct FramingDescription {
@@ -170,6 +183,7 @@ struct FramingDescription {
   std::string ends = "\n";
   std::vector<std::string> accepts;  // further accepted endings
   int longest_bytes = 256;
+  friend bool operator==(const FramingDescription&, const FramingDescription&) = default;
 };
 
 enum class SendMode : std::uint8_t { kEveryLoop, kEvery, kOnChange, kAsked };
@@ -180,6 +194,7 @@ struct SendDescription {
   std::int64_t change = 1;  // wire numbers
   Duration refresh = {};    // 0: none
   std::string asked;        // the line that asks
+  friend bool operator==(const SendDescription&, const SendDescription&) = default;
 };
 
 // A check stands beside the text: how it is worked out and written after it.
@@ -187,13 +202,16 @@ struct LineCheckDescription {
   std::string kind;  // empty: none
   std::string covers = "text";
   std::string as = "*{HEX}";
+  friend bool operator==(const LineCheckDescription&, const LineCheckDescription&) = default;
 };
 
 struct LineDescription {
   std::string text;
   std::vector<std::string> each;  // not empty: one format for each of these controls
+  std::vector<std::int64_t> ids;  // what {#id} writes for each of them, as many as `each`
   SendDescription send;           // only to the game
   LineCheckDescription check;
+  friend bool operator==(const LineDescription&, const LineDescription&) = default;
 };
 
 // What the game promises; read by tests and by the observer's pairs.
@@ -201,6 +219,7 @@ struct AnswerDescription {
   std::string when;
   std::string expect;
   Duration within = {};
+  friend bool operator==(const AnswerDescription&, const AnswerDescription&) = default;
 };
 
 struct PanelDescription {
@@ -218,6 +237,7 @@ struct PanelDescription {
   std::vector<LineDescription> lines_to_game;
   std::vector<LineDescription> lines_to_panel;
   std::vector<AnswerDescription> answers;
+  friend bool operator==(const PanelDescription&, const PanelDescription&) = default;
 };
 
 }  // namespace understudy
