@@ -31,6 +31,16 @@ elseif(NOT UNDERSTUDY_SANITIZE STREQUAL "")
                       "it may be empty, address+undefined or thread")
 endif()
 
+# Guided fuzzing: every library tells libFuzzer which branches an input took. clang++ only.
+option(UNDERSTUDY_LIBFUZZER "drive fuzz targets by libFuzzer" OFF)
+if(UNDERSTUDY_LIBFUZZER)
+  add_compile_options(-fsanitize=fuzzer-no-link)
+endif()
+
+# Messages name files from the root of the sources, not where this machine keeps them.
+add_compile_options(-fmacro-prefix-map=${UNDERSTUDY_ROOT}/=
+                    -fmacro-prefix-map=${CMAKE_BINARY_DIR}/include/=)
+
 # A second build of the same sources then takes seconds, if ccache is there.
 find_program(UNDERSTUDY_CCACHE ccache)
 if(UNDERSTUDY_CCACHE AND NOT CMAKE_CXX_COMPILER_LAUNCHER)
