@@ -1,0 +1,63 @@
+// The tapers as tables of integers, and the divider's algebra.
+#include "sim/controls/pot.h"
+
+#include <cmath>
+
+namespace understudy {
+namespace {
+
+constexpr int kTaperSteps = 1024;
+
+// b^(n / 1024) from ten square roots, exact on every machine.
+double power_in_1024(double b, int n) {
+  double result = 1.0;
+  double root = b;
+  for (int bit = kTaperSteps / 2; bit > 0; bit /= 2) {
+    root = std::sqrt(root);
+    if ((n & bit) != 0) result *= root;
+  }
+  return n >= kTaperSteps ? b : result;
+}
+
+}  // namespace
+
+double exponential_taper(double middle, int x_in_1024) {
+  const double root = 1.0 / middle - 1.0;
+  const double b = root * root;
+  return (power_in_1024(b, x_in_1024) - 1.0) / (b - 1.0);
+}
+
+Track::Track(const PotPart& pot)
+    : low_ppb_(pot.end_low_ppm * 1'000),
+      reach_ppm_(1'000'000 - pot.end_low_ppm - pot.end_high_ppm),
+      straight_(pot.end_low_ppm == 0 && pot.end_high_ppm == 0),
+      resistance_mohm_(pot.resistance_mohm) {
+  if (pot.taper == Taper::kLinear || pot.middle_ppm == 500'000) return;
+  const double middle = static_cast<double>(pot.middle_ppm) / 1e6;
+  for (int i = 0; i <= kTaperSteps; ++i) {
+    const bool mirrored = pot.taper == Taper::kAntilog;
+    const double y = exponential_taper(middle, mirrored ? kTaperSteps - i : i);
+    table_.push_back(static_cast<std::int32_t>((mirrored ? 1.0 - y : y) * 1e9 + 0.5));
+  }
+}
+
+std::int64_t Track::tapered_ppb(std::int32_t position_ppm) const {
+  const std::int64_t place = std::int64_t{position_ppm} * kTaperSteps;
+  const auto i = static_cast<std::size_t>(place / 1'000'000);
+  if (i >= kTaperSteps) return table_.back();
+  return table_[i] + (std::int64_t{table_[i + 1]} - table_[i]) * (place % 1'000'000) / 1'000'000;
+}
+
+std::int64_t Track::source_mohm(std::int64_t share_ppb) const {
+  const std::int64_t below = resistance_mohm_ / 1'000 * share_ppb / 1'000'000;
+  return below * (kWholeTrackPpb - share_ppb) / kWholeTrackPpb;
+}
+
+std::int64_t loaded_share_ppb(std::int64_t share_ppb, std::int64_t track_mohm,
+                              std::int64_t load_mohm) {
+  const double y = static_cast<double>(share_ppb) / 1e9;
+  const double relative = static_cast<double>(track_mohm) / static_cast<double>(load_mohm);
+  return static_cast<std::int64_t>(y / (1.0 + y * (1.0 - y) * relative) * 1e9 + 0.5);
+}
+
+}  // namespace understudy

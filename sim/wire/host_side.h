@@ -1,0 +1,91 @@
+// What the computer adds to the wire: bytes are handed over in chunks, when a chunk is full or when
+// the flush timer runs out (it starts anew at every hand-over), into a buffer of bounded size from
+// which the game takes them.
+// Source of the flush rule: application note AN232B-04 on USB bridge chips (62 user bytes a packet,
+// 16 ms latency timer, restarted at every send).
+#pragma once
+
+#include <cstdint>
+
+#include "sim/base/time.h"
+#include "sim/model/outputs.h"
+#include "sim/model/panel_description.h"
+#include "sim/wire/timed_bytes.h"
+
+namespace understudy {
+
+// Bytes printed but not handed over yet: a whole line, the print ring, a chunk.
+using FlightToHost = TimedBytes<3'072, 256>;
+
+// What was done with bytes that were due.
+struct HostCounts {
+  std::int64_t handed_over = 0;
+  std::int64_t dropped_full = 0;      // the host buffer was full
+  std::int64_t dropped_unheard = 0;   // nobody had the port open
+};
+
+// A regular value; the description must outlive each call it is handed to.
+class HostSide {
+ public:
+  HostSide() = default;
+  HostSide(const HostDescription& host, WireKind wire, Ratio byte_time, bool whole_lines);
+
+  [[nodiscard]] FlightToHost& flight() { return flight_; }
+  [[nodiscard]] const FlightToHost& flight() const { return flight_; }
+
+  // Bytes that the board begins to send at t; returns when the last one arrives.
+  Instant send(Instant t, std::string_view bytes);
+  // When the next chunk is handed over, if nothing else happens; kNever while nothing waits or
+  // while a full buffer holds the board.
+  [[nodiscard]] Instant next_flush() const { return next_flush_; }
+  // Hands over what is due at next_flush(). Returns the notes in `outputs`.
+  void flush(const HostDescription& host, StepOutputs& outputs);
+
+  void open() { open_ = true; }
+  // Bytes in the buffer are gone with the game that left.
+  void close();
+  // The game took so many bytes; what a full buffer held goes on at t.
+  void taken(Instant t, std::int64_t bytes);
+  // The board lost its power at t: what it had not sent yet never comes.
+  void cut_at(Instant t);
+
+  [[nodiscard]] bool is_open() const { return open_; }
+  [[nodiscard]] bool holds_the_board() const { return held_; }
+  // Bytes the game has not taken yet.
+  [[nodiscard]] std::int64_t waiting() const { return waiting_; }
+  [[nodiscard]] const HostCounts& counts() const { return counts_; }
+
+  template <class Digest>
+  void add_to(Digest& digest) const {
+    flight_.add_to(digest);
+    digest.add(last_flush_.ns);
+    digest.add(next_flush_.ns);
+    digest.add(waiting_);
+    digest.add(open_);
+    digest.add(held_);
+    digest.add(counts_.handed_over);
+    digest.add(counts_.dropped_full);
+    digest.add(counts_.dropped_unheard);
+  }
+
+ private:
+  void plan();
+  [[nodiscard]] std::size_t due_count() const;
+  void hand_over(std::size_t count, const HostDescription& host, StepOutputs& outputs);
+
+  // saved:
+  FlightToHost flight_;
+  Instant last_flush_;
+  Instant next_flush_ = kNever;
+  std::int64_t waiting_ = 0;
+  bool open_ = false;
+  bool held_ = false;
+  HostCounts counts_;
+  // settings, constant:
+  Duration period_ = {};
+  std::size_t chunk_bytes_max_ = 64;
+  bool native_ = false;
+  bool whole_lines_ = false;
+};
+
+}  // namespace understudy
