@@ -1,0 +1,52 @@
+// Lines of text that come in through a descriptor: standard input, a game's output. Bounded, never
+// blocking.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "sim/link/pacer.h"
+#include "sim/link/watch.h"
+
+namespace understudy {
+
+inline constexpr std::size_t kLineInBytesMax = 4'096;
+
+// Borrows the descriptor and sets nothing on it: standard input is shared with other programs, so
+// it is asked before each read whether one would block.
+class LinesIn {
+ public:
+  LinesIn(Pacer& pacer, int descriptor);
+
+  // The lines that are complete, without their ends (LF or CR LF), at most 256 at a time. A line
+  // longer than kLineInBytesMax is cut there; a last line without its end comes with the end of
+  // the stream.
+  std::vector<std::string> take();
+
+  // The stream ended and all its lines were taken.
+  [[nodiscard]] bool ended() const { return ended_ && lines_left_.empty(); }
+
+ private:
+  void read_some();
+
+  int descriptor_;
+  Watch watch_;
+  std::string part_;
+  std::vector<std::string> lines_left_;
+  bool ended_ = false;
+};
+
+// Raw bytes instead of lines, for keys pressed in a terminal (the terminal's mode is the caller's).
+class BytesIn {
+ public:
+  BytesIn(Pacer& pacer, int descriptor);
+  std::string take();
+  [[nodiscard]] bool ended() const { return ended_; }
+
+ private:
+  int descriptor_;
+  Watch watch_;
+  bool ended_ = false;
+};
+
+}  // namespace understudy

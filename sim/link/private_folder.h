@@ -1,0 +1,38 @@
+// The folder of this user for named ports and sockets, and the symlinks in it and elsewhere.
+#pragma once
+
+#include <memory>
+#include <string>
+
+#include "sim/base/result.h"
+
+namespace understudy {
+
+// $XDG_RUNTIME_DIR/understudy, or understudy-UID in the temporary directory; made with mode 0700
+// where it is not there. Errors: kUnusable where it belongs to somebody else or others may write.
+Result<std::string> private_folder();
+
+// A symlink that names something of ours; removed with this object if it still is ours.
+class NamedLink {
+ public:
+  // Puts a symlink to `target` at the place that `name` says (see PtyOptions::name). Replaces a
+  // symlink that one of our own runs left behind or whose session is gone; never anything else.
+  // Errors: kUnusable (something else is there, or there is no such folder), kBusy (a running
+  // session has it).
+  static Result<std::unique_ptr<NamedLink>> put(const std::string& name, const std::string& target);
+  ~NamedLink();
+  NamedLink(const NamedLink&) = delete;
+  NamedLink& operator=(const NamedLink&) = delete;
+
+  [[nodiscard]] const std::string& path() const { return path_; }
+  // Lets it point elsewhere, in one step. Errors: kLinkFailed.
+  Result<Done> point_to(const std::string& target);
+
+ private:
+  NamedLink(std::string path, std::string target)
+      : path_(std::move(path)), target_(std::move(target)) {}
+  std::string path_;
+  std::string target_;
+};
+
+}  // namespace understudy
