@@ -24,7 +24,7 @@ missing_packages() {
 # with nothing missing neither apt nor sudo is called.
 install_packages() {
     if ! command -v dpkg-query >/dev/null; then
-        say "this is no Debian system; if the build stops, it lacks what sim/cmake/packages.txt names"
+        say "no Debian system: if the build stops, it lacks what sim/cmake/packages.txt names"
         return 0
     fi
     packages=$(missing_packages "$@")

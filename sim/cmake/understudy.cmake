@@ -1,6 +1,6 @@
 # The words with which each folder's CMakeLists.txt says what it holds: understudy_library,
-# understudy_program, understudy_test, understudy_fuzz, understudy_bench, understudy_script_test. Compiler settings are
-# in settings.cmake, outside libraries in externals.cmake.
+# understudy_program, understudy_test, understudy_script_test, understudy_fuzz, understudy_bench.
+# Compiler settings are in settings.cmake, outside libraries in externals.cmake.
 
 add_custom_target(programs)
 
