@@ -84,11 +84,11 @@ function(understudy_test_program target)
   understudy_register_files(${arg_SOURCES})
 endfunction()
 
-# Sets the properties every CTest entry has. Labels `realtime`, `clients` and `bench` measure or
-# keep to real time, so they run alone.
+# Sets the properties every CTest entry has. Tests with the labels `realtime` and `clients` keep to
+# real time, so they run alone.
 function(understudy_test_properties name timeout)
   set_tests_properties(${name} PROPERTIES LABELS "${ARGN}" TIMEOUT ${timeout})
-  foreach(quiet IN ITEMS realtime clients bench)
+  foreach(quiet IN ITEMS realtime clients)
     if(quiet IN_LIST ARGN)
       set_tests_properties(${name} PROPERTIES RUN_SERIAL ON)
     endif()
@@ -97,6 +97,10 @@ endfunction()
 
 # understudy_test(NAME wire_receiver SOURCES receiver_test.cpp DEPENDS wire
 #                 [EXTERNAL rapidcheck] [LABELS link] [TIMEOUT 60] [NEEDS understudy ...])
+#
+# Labels that mean something to tests/run: `link` is run under the thread sanitizer too; `realtime`
+# and `plain` are left out under sanitizers (they measure, or would say nothing more); `realtime`
+# and `clients` run alone; `golden` is rewritten by the target approve.
 #
 # One GoogleTest program test_NAME, one CTest entry NAME. It runs in its folder of the build tree,
 # where it may write; UNDERSTUDY_SOURCE_ROOT and UNDERSTUDY_BUILD_ROOT are string literals in it.
