@@ -25,7 +25,7 @@ constexpr GroupTitle kGroups[] = {
     {VerbGroup::kProve,    "prove"   },
 };
 
-Result<Choice> choose_verb(const Verb& verb, std::vector<std::string> words) {
+Result<Choice> choose_verb(const Verb& verb, const std::vector<std::string>& words) {
   Arguments arguments(verb.name, verb.summary);
   VerbRun run = verb.declare(arguments);
   const Result<bool> parsed = arguments.parse(words);
