@@ -9,7 +9,7 @@ double minimum_jerk(double s) { return s * s * s * (10.0 - 15.0 * s + 6.0 * s * 
 
 void Gesture::move(Instant t, std::int32_t to_ppm, Duration duration, Curve curve) {
   from_ppm_ = position_ppm(t);
-  to_ppm_ = std::clamp(to_ppm, 0, kFullTravelPpm);
+  to_ppm_ = std::clamp(to_ppm, 0, kFullTravel);
   begins_ = t;
   ends_ = curve == Curve::kAtOnce ? t : t + duration;
   curve_ = curve;

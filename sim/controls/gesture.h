@@ -10,7 +10,6 @@
 
 namespace understudy {
 
-inline constexpr std::int32_t kFullTravelPpm = 1'000'000;
 
 // A regular value. Positions in millionths of the travel.
 class Gesture {

@@ -9,6 +9,8 @@
 
 namespace understudy {
 
+inline constexpr std::int32_t kFullTravel = 1'000'000;  // the high end, down, pressed
+
 enum class Curve : std::uint8_t { kAtOnce, kLinear, kMinimumJerk };
 
 // One movement of one control, from where it is to `to_ppm` (0 = low end, up, open; 1'000'000 =

@@ -43,6 +43,7 @@ struct SeatOptions {
   std::shared_ptr<const Panel> panel;
   bool whole_lines = false;                 // each line as one chunk: not byte-true
   std::optional<PlayKind> play;             // who moves the hands by itself
+  bool observed = true;                     // false saves time where nobody will look
 };
 
 inline constexpr Duration kCheckPeriod = seconds(10);
@@ -67,7 +68,8 @@ class Session {
   [[nodiscard]] std::size_t seat_count() const { return seats_.size(); }
   [[nodiscard]] const std::string& name(std::size_t seat) const { return seats_[seat].name; }
   [[nodiscard]] const Device& device(std::size_t seat) const { return seats_[seat].device; }
-  [[nodiscard]] const Observer& observer(std::size_t seat) const { return seats_[seat].observer; }
+  // REQUIRES: the seat is observed
+  [[nodiscard]] const Observer& observer(std::size_t seat) const;
   [[nodiscard]] const Panel& panel(std::size_t seat) const { return *seats_[seat].panel; }
   [[nodiscard]] std::uint64_t fingerprint() const;
 
@@ -76,11 +78,14 @@ class Session {
     std::string name;
     std::shared_ptr<const Panel> panel;
     Device device;
-    Observer observer;
+    std::optional<Observer> observer;
     std::optional<Player> player;
-    std::vector<Input> pending;  // scratch of one step
+    std::vector<Input> inputs;  // scratch of one step
   };
-  void step_seat(std::size_t seat, Instant until, SessionOutputs& outputs);
+  std::span<const SeatInput> advance(Instant until, std::span<const SeatInput> inputs,
+                                     SessionOutputs& outputs);
+  void step_seat(std::size_t index, Instant until, SessionOutputs& outputs);
+  static void show_to_observer(Seat& seat, const StepOutputs& outputs, std::size_t chunk);
 
   std::uint64_t seed_;
   Instant now_;

@@ -5,18 +5,17 @@
 
 namespace understudy {
 
-HostSide::HostSide(const HostDescription& host, WireKind wire, Ratio byte_time, bool whole_lines)
-    : flight_(byte_time),
-      period_(host.flush),
+HostSide::HostSide(const HostDescription& host, WireKind wire, bool whole_lines)
+    : period_(host.flush),
       chunk_bytes_max_(static_cast<std::size_t>(host.chunk_bytes_max)),
       native_(wire == WireKind::kNativeUsb),
       whole_lines_(whole_lines) {}
 
-Instant HostSide::send(Instant t, std::string_view bytes) {
+void HostSide::send(Instant t, std::string_view bytes, Ratio byte_time) {
+  flight_.set_byte_time(byte_time);
   if (whole_lines_) flight_.send_apart(t, bytes);
   else flight_.send(t, bytes);
   plan();
-  return flight_.free_at();
 }
 
 // When: whole lines at their last byte; else when a chunk is full (a native port waits for its

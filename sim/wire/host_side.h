@@ -15,7 +15,7 @@
 namespace understudy {
 
 // Bytes printed but not handed over yet: a whole line, the print ring, a chunk.
-using FlightToHost = TimedBytes<3'072, 256>;
+using FlightToHost = TimedBytes<3'072, 128>;
 
 // What was done with bytes that were due.
 struct HostCounts {
@@ -28,13 +28,12 @@ struct HostCounts {
 class HostSide {
  public:
   HostSide() = default;
-  HostSide(const HostDescription& host, WireKind wire, Ratio byte_time, bool whole_lines);
+  HostSide(const HostDescription& host, WireKind wire, bool whole_lines);
 
-  [[nodiscard]] FlightToHost& flight() { return flight_; }
   [[nodiscard]] const FlightToHost& flight() const { return flight_; }
 
-  // Bytes that the board begins to send at t; returns when the last one arrives.
-  Instant send(Instant t, std::string_view bytes);
+  // Bytes that the board begins to send at t, at so much time a byte.
+  void send(Instant t, std::string_view bytes, Ratio byte_time);
   // When the next chunk is handed over, if nothing else happens; kNever while nothing waits or
   // while a full buffer holds the board.
   [[nodiscard]] Instant next_flush() const { return next_flush_; }

@@ -3,6 +3,7 @@
 // cuts it. Who sends and who receives is not known here.
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <string_view>
@@ -20,14 +21,23 @@ namespace understudy {
 //   start |--byte 0--|--byte 1--|--byte 2--|   gap   |--byte 0--| of the next run
 struct ByteRun {
   Instant start;
+  Ratio byte_time = {1, 1};
   std::int32_t first = 0;  // bytes of the run already gone from the queue
   std::int32_t count = 0;  // bytes of the run in all
 
-  [[nodiscard]] Instant end_of(std::int64_t i, Ratio byte_time) const {
+  [[nodiscard]] Instant end_of(std::int64_t i) const {
     return {start.ns + ((i + 1) * byte_time.num + byte_time.den - 1) / byte_time.den};
   }
-  [[nodiscard]] Instant end(Ratio byte_time) const { return end_of(count - 1, byte_time); }
+  [[nodiscard]] Instant end() const { return end_of(count - 1); }
   [[nodiscard]] std::int32_t left() const { return count - first; }
+  // How many of its bytes have ended by t, those already gone included.
+  [[nodiscard]] std::int64_t ended_by(Instant t) const {
+    if (t < start) return 0;
+    std::int64_t ended = (t.ns - start.ns) / (byte_time.num / byte_time.den + 1);
+    if (ended >= count) return count;
+    while (ended < count && end_of(ended) <= t) ++ended;
+    return ended;
+  }
 };
 
 inline constexpr std::int32_t kRunBytesMax = 1 << 16;  // then a new run begins: exact products
@@ -37,6 +47,9 @@ template <std::size_t N, std::size_t R>
 class TimedBytes {
  public:
   explicit TimedBytes(Ratio byte_time = {1, 1}) : byte_time_(byte_time) {}
+
+  // What is sent from now on takes so long a byte.
+  void set_byte_time(Ratio byte_time) { byte_time_ = byte_time; }
 
   [[nodiscard]] std::size_t size() const { return size_; }
   [[nodiscard]] std::size_t room() const { return N - size_; }
@@ -59,8 +72,7 @@ class TimedBytes {
   // As send, but never joined to the run before: keeps the borders of what was sent at once.
   std::size_t send_apart(Instant t, std::string_view bytes) {
     apart_ = true;
-    const std::size_t taken = send(t, bytes);
-    return taken;
+    return send(t, bytes);
   }
 
   // When byte i of the queue arrives (0 = next). REQUIRES: i < size()
@@ -68,7 +80,7 @@ class TimedBytes {
     for (std::size_t r = 0; r < runs_.size(); ++r) {
       const ByteRun& run = runs_.at(r);
       const auto left = static_cast<std::size_t>(run.left());
-      if (i < left) return run.end_of(run.first + static_cast<std::int64_t>(i), byte_time_);
+      if (i < left) return run.end_of(run.first + static_cast<std::int64_t>(i));
       i -= left;
     }
     CHECK(false, "the arrival of a byte that is not in the queue was asked for");
@@ -77,10 +89,10 @@ class TimedBytes {
   [[nodiscard]] Instant first_arrival() const {
     if (empty()) return kNever;
     const ByteRun& run = runs_.front();
-    return run.end_of(run.first, byte_time_);
+    return run.end_of(run.first);
   }
   // The arrival of the last byte of the first run; its bytes. REQUIRES: !empty()
-  [[nodiscard]] Instant first_run_end() const { return runs_.front().end(byte_time_); }
+  [[nodiscard]] Instant first_run_end() const { return runs_.front().end(); }
   [[nodiscard]] std::size_t first_run_size() const {
     return static_cast<std::size_t>(runs_.front().left());
   }
@@ -90,7 +102,7 @@ class TimedBytes {
     std::size_t count = 0;
     for (std::size_t r = 0; r < runs_.size() && count < most; ++r) {
       const ByteRun& run = runs_.at(r);
-      const std::int64_t ended = ended_by(run, t);
+      const std::int64_t ended = run.ended_by(t);
       if (ended <= run.first) break;
       count += static_cast<std::size_t>(ended - run.first);
       if (ended < run.count) break;
@@ -132,17 +144,17 @@ class TimedBytes {
   // Forgets all bytes that have not arrived by t (the sender lost its power); returns how many.
   std::size_t cut_at(Instant t) {
     const std::size_t kept = arrived(t, size_);
-    TimedBytes shorter(byte_time_);
+    Ring<ByteRun, R> shorter;
     std::size_t left = kept;
     for (std::size_t r = 0; r < runs_.size() && left > 0; ++r) {
       ByteRun run = runs_.at(r);
-      const auto keep = left < static_cast<std::size_t>(run.left()) ? left : static_cast<std::size_t>(run.left());
+      const std::size_t keep = std::min(left, static_cast<std::size_t>(run.left()));
       run.count = run.first + static_cast<std::int32_t>(keep);
-      shorter.runs_.push(run);
+      shorter.push(run);
       left -= keep;
     }
     const std::size_t lost = size_ - kept;
-    runs_ = shorter.runs_;
+    runs_ = shorter;
     size_ = kept;
     free_at_ = earlier(free_at_, t);
     return lost;
@@ -161,6 +173,7 @@ class TimedBytes {
     for (std::size_t i = 0; i < size_; ++i) digest.add(int{bytes_[wrapped(first_ + i)]});
     for (std::size_t r = 0; r < runs_.size(); ++r) {
       digest.add(runs_.at(r).start.ns);
+      digest.add(runs_.at(r).byte_time.num);
       digest.add(std::int64_t{runs_.at(r).first} << 32 | runs_.at(r).count);
     }
   }
@@ -168,26 +181,18 @@ class TimedBytes {
  private:
   static std::size_t wrapped(std::size_t i) { return i >= N ? i - N : i; }
 
-  [[nodiscard]] std::int64_t ended_by(const ByteRun& run, Instant t) const {
-    if (t < run.start) return 0;
-    const std::int64_t whole = (t.ns - run.start.ns) / (byte_time_.num / byte_time_.den + 1);
-    if (whole >= run.count) return run.count;
-    std::int64_t ended = whole;
-    while (ended < run.count && run.end_of(ended, byte_time_) <= t) ++ended;
-    return ended;
-  }
-
   void extend_runs(Instant start, std::int32_t count) {
     const bool joins = !apart_ && !runs_.empty() && start == free_at_ &&
+                       runs_.back().byte_time == byte_time_ &&
                        runs_.back().count + count < kRunBytesMax;
     apart_ = false;
     if (joins) {
       runs_.back().count += count;
     } else {
-      const bool pushed = runs_.push({.start = start, .first = 0, .count = count});
+      const bool pushed = runs_.push({.start = start, .byte_time = byte_time_, .first = 0, .count = count});
       CHECK(pushed, "more runs on a wire than its queue may have");
     }
-    free_at_ = runs_.back().end(byte_time_);
+    free_at_ = runs_.back().end();
   }
 
   // saved:

@@ -1,0 +1,44 @@
+// All that is constant about a device: the panel and what is worked out from it once. Shared by all
+// copies of the device.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "sim/board/adc.h"
+#include "sim/controls/pot.h"
+#include "sim/manners/program.h"
+#include "sim/model/panel.h"
+#include "sim/wire/uart.h"
+
+namespace understudy {
+
+struct DeviceOptions {
+  std::uint64_t seed = 1;
+  std::string name;          // keys the streams: "NAME.control.power.noise"
+  bool whole_lines = false;  // each line as one chunk, at its last byte: not byte-true
+};
+
+struct Blueprint {
+  std::shared_ptr<const Panel> panel;
+  DeviceOptions options;
+  Program program;
+  Adc adc;
+  std::vector<Track> tracks;                  // one for each control; of pots only
+  std::vector<std::int64_t> residue_in_2_24;  // of the channel before, for each control
+  Ratio board_baud;                           // true speed of the board's end
+  Ratio board_byte_time;
+  ReceiverRange host_range;                   // what the computer's receiver can read
+  ReceiverRange board_range;
+  int board_samples_per_bit = 16;
+  int bits_per_byte = 10;
+};
+
+std::shared_ptr<const Blueprint> make_blueprint(std::shared_ptr<const Panel> panel,
+                                                const DeviceOptions& options);
+
+// The computer's true speed where the game asked for `baud`.
+Ratio host_baud(const WireDescription& wire, std::int64_t baud);
+
+}  // namespace understudy

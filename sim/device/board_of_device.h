@@ -1,0 +1,33 @@
+// The device as its board's program sees it, for the length of one step.
+#pragma once
+
+#include "sim/device/device.h"
+
+namespace understudy {
+
+class Device::Board final : public BoardAccess {
+ public:
+  Board(Device& device, StepOutputs& outputs) : device_(device), outputs_(outputs) {}
+
+  ReadingTimes reading_times(std::size_t control, Instant start) override;
+  std::int64_t sample(std::size_t control, Instant at) override { return device_.sample(control, at); }
+  bool byte_waits(Instant t) override {
+    device_.draw_received(t, outputs_);
+    return !device_.received_.empty();
+  }
+  char take_byte() override { return device_.received_.pop(); }
+  Instant next_byte_at() override { return device_.to_board_.first_arrival(); }
+  Printed print(Instant t, std::string_view bytes) override {
+    return device_.print(t, bytes, outputs_);
+  }
+  void set_output(std::size_t output, std::int64_t number, Instant t) override;
+  void read_timed_out(Instant t, Duration waited) override {
+    outputs_.notes.push_back({t, NoteKind::kReadTimedOut, waited.ns});
+  }
+
+ private:
+  Device& device_;
+  StepOutputs& outputs_;
+};
+
+}  // namespace understudy

@@ -1,0 +1,205 @@
+// The device's clock: inputs, program and host side in order of (time, class).
+#include "sim/device/device.h"
+
+#include "sim/base/check.h"
+#include "sim/device/board_of_device.h"
+#include "sim/wire/receiver.h"
+
+namespace understudy {
+namespace {
+
+Duration drawn_boot(const BoardDescription& board, Stream& stream) {
+  if (board.boot_spread.ns == 0) return board.boot;
+  return board.boot + Duration{stream.between(-board.boot_spread.ns, board.boot_spread.ns)};
+}
+
+constexpr Duration kUsbFrame = milliseconds(1);
+
+}  // namespace
+
+Device::Device(std::shared_ptr<const Panel> panel, const DeviceOptions& options)
+    : blueprint_(make_blueprint(std::move(panel), options)) {
+  const PanelDescription& description = blueprint_->panel->description;
+  for (const ControlDescription& control : description.controls)
+    controls_.emplace_back(control, options.seed, options.name + ".control." + control.name);
+  shown_.resize(description.outputs.size());
+  host_ = HostSide(description.host, description.wire.kind, options.whole_lines);
+  received_ = ReceiveRing(description.board.receive_ring_bytes);
+  boot_ = Stream(options.seed, options.name + ".boot");
+  set_line(0);
+  firmware_.restart({}, drawn_boot(description.board, boot_));
+}
+
+void Device::step(Instant until, std::span<const Input> inputs, StepOutputs& outputs) {
+  CHECK(until >= now_, "a device cannot step back");
+  for (const Input& input : inputs) {
+    CHECK(input.at > now_ && input.at <= until, "an input lies outside of its step");
+    run({input.at.ns - 1}, outputs);
+    now_ = {input.at.ns - 1};
+    apply(input, outputs);
+  }
+  run(until, outputs);
+  now_ = until;
+}
+
+// At one instant the program goes first (manners), then the host side hands over.
+void Device::run(Instant horizon, StepOutputs& outputs) {
+  Board board(*this, outputs);
+  for (;;) {
+    const Instant flush = host_.next_flush();
+    const Instant program = firmware_.due();
+    if (program <= flush && program <= horizon) {
+      firmware_.run(blueprint_->program, board, earlier(horizon, flush));
+    } else if (flush <= horizon) {
+      host_.flush(blueprint_->panel->description.host, outputs);
+    } else {
+      return;
+    }
+  }
+}
+
+void Device::apply(const Input& input, StepOutputs& outputs) {
+  const Instant t = input.at;
+  if (const auto* hand = std::get_if<HandAction>(&input.what)) {
+    CHECK(hand->control < controls_.size(), "a hand moved a control that is not there");
+    controls_[hand->control].move(t, *hand);
+  } else if (const auto* bytes = std::get_if<BytesFromGame>(&input.what)) {
+    take_from_game(t, bytes->bytes, outputs);
+  } else if (const auto* taken = std::get_if<Taken>(&input.what)) {
+    host_.taken(t, taken->bytes);
+    firmware_.released(t + microseconds(1));
+  } else if (const auto* opened = std::get_if<LinkOpened>(&input.what)) {
+    host_.open();
+    raise_dtr(t, opened->dtr, outputs);
+  } else if (std::holds_alternative<LinkClosed>(input.what)) {
+    host_.close();
+    firmware_.released(t + microseconds(1));
+    raise_dtr(t, false, outputs);
+    set_line(0);
+  } else if (const auto* settings = std::get_if<LineSettings>(&input.what)) {
+    set_line(settings->baud);
+  } else if (const auto* lines = std::get_if<ModemLines>(&input.what)) {
+    raise_dtr(t, lines->dtr, outputs);
+  }
+}
+
+void Device::raise_dtr(Instant t, bool dtr, StepOutputs& outputs) {
+  const bool rises = dtr && !dtr_;
+  dtr_ = dtr;
+  if (rises && blueprint_->panel->description.host.dtr == DtrMeans::kRestarts) restart(t, outputs);
+}
+
+void Device::restart(Instant t, StepOutputs& outputs) {
+  const Duration boot = drawn_boot(blueprint_->panel->description.board, boot_);
+  outputs.notes.push_back({t, NoteKind::kRestarted, boot.ns});
+  draw_received(t, outputs);
+  received_.clear();
+  host_.cut_at(t);
+  held_uv_ = 0;
+  first_conversion_ = true;
+  for (std::size_t i = 0; i < shown_.size(); ++i) {
+    if (shown_[i] == 0) continue;
+    shown_[i] = 0;
+    outputs.changes.push_back({t, static_cast<std::uint16_t>(i), 0});
+  }
+  firmware_.restart(t, boot);
+}
+
+// Baud 0: nothing set, and the computer's end runs at the panel's own speed.
+void Device::set_line(std::int64_t baud) {
+  const WireDescription& wire = blueprint_->panel->description.wire;
+  game_baud_ = baud;
+  garbled_to_game_ = garbled_to_panel_ = false;
+  if (wire.kind == WireKind::kNativeUsb) {
+    to_board_.set_byte_time(blueprint_->board_byte_time);
+    return;
+  }
+  const Ratio host = host_baud(wire, baud > 0 ? baud : wire.baud);
+  to_board_.set_byte_time(byte_time(host, blueprint_->bits_per_byte));
+  garbled_to_game_ = !readable(blueprint_->board_baud, host, blueprint_->host_range);
+  garbled_to_panel_ = !readable(host, blueprint_->board_baud, blueprint_->board_range);
+}
+
+void Device::take_from_game(Instant t, std::string_view bytes, StepOutputs& outputs) {
+  draw_received(t, outputs);
+  const PanelDescription& description = blueprint_->panel->description;
+  const auto limit = static_cast<std::size_t>(description.host.write_buffer_bytes);
+  const std::size_t room = limit > to_board_.size() ? limit - to_board_.size() : 0;
+  if (bytes.size() > room) {
+    const auto lost = static_cast<std::int64_t>(bytes.size() - room);
+    write_dropped_ += lost;
+    outputs.notes.push_back({t, NoteKind::kWriteBufferFull, lost});
+    bytes = bytes.substr(0, room);
+  }
+  const bool native = description.wire.kind == WireKind::kNativeUsb;
+  const Instant start = native ? grid_at_or_after(t, {}, kUsbFrame) : t;
+  if (!garbled_to_panel_) {
+    to_board_.send(start, bytes);
+  } else {
+    const Ratio host = host_baud(description.wire, game_baud_);
+    const ReceivedBytes read = received(bytes, {.sender_baud = host,
+                                                .own_baud = blueprint_->board_baud,
+                                                .samples_per_bit = blueprint_->board_samples_per_bit,
+                                                .data_bits = description.wire.data_bits,
+                                                .stop_bits = description.wire.stop_bits});
+    frame_errors_to_panel_ += read.frame_errors;
+    if (read.frame_errors > 0)
+      outputs.notes.push_back({t, NoteKind::kFrameErrors, read.frame_errors});
+    to_board_.send(start, read.bytes);
+  }
+  firmware_.byte_coming(to_board_.first_arrival());
+}
+
+void Device::draw_received(Instant t, StepOutputs& outputs) {
+  if (to_board_.first_arrival() > t) return;
+  const ReceiveCounts before = received_.counts();
+  received_.draw(to_board_, t, firmware_.listens_from());
+  const ReceiveCounts& after = received_.counts();
+  if (after.overrun > before.overrun)
+    outputs.notes.push_back({t, NoteKind::kReceiveOverrun, after.overrun - before.overrun});
+  if (after.lost_in_boot > before.lost_in_boot)
+    outputs.notes.push_back({t, NoteKind::kLostInBoot, after.lost_in_boot - before.lost_in_boot});
+}
+
+std::int32_t Device::position_ppm(std::size_t control) const {
+  return controls_[control].position_ppm(now_);
+}
+
+DeviceCounts Device::counts() const {
+  return {.host = host_.counts(),
+          .receive = received_.counts(),
+          .write_dropped = write_dropped_,
+          .frame_errors_to_game = frame_errors_to_game_,
+          .frame_errors_to_panel = frame_errors_to_panel_,
+          .gate_dropped = gate_dropped_,
+          .lines_printed = firmware_.lines_printed()};
+}
+
+std::size_t Device::write_room() const {
+  const auto limit = static_cast<std::size_t>(blueprint_->panel->description.host.write_buffer_bytes);
+  const std::size_t on_the_way = to_board_.size() - to_board_.arrived(now_, to_board_.size());
+  return limit > on_the_way ? limit - on_the_way : 0;
+}
+
+std::uint64_t Device::fingerprint() const {
+  Fingerprint digest;
+  digest.add(now_.ns);
+  for (const ControlState& control : controls_) control.add_to(digest);
+  for (const std::int64_t number : shown_) digest.add(number);
+  firmware_.add_to(digest);
+  host_.add_to(digest);
+  to_board_.add_to(digest);
+  received_.add_to(digest);
+  digest.add(boot_.count());
+  digest.add(held_uv_);
+  digest.add(game_baud_);
+  digest.add(write_dropped_);
+  digest.add(frame_errors_to_game_);
+  digest.add(frame_errors_to_panel_);
+  digest.add(gate_dropped_);
+  digest.add(dtr_);
+  digest.add(first_conversion_);
+  return digest.value();
+}
+
+}  // namespace understudy

@@ -1,0 +1,115 @@
+// The virtual box: controls, board, manners, wire and host side in one virtual clock. Owns the
+// stages and carries plain values from one to the next; the stages never see each other.
+//
+//   to the game:   hand -> control -> board -> manners -> wire -> host side -> chunks
+//   to the panel:  bytes -> wire -> receive ring -> manners -> outputs
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <vector>
+
+#include "sim/base/random.h"
+#include "sim/board/receive_ring.h"
+#include "sim/device/blueprint.h"
+#include "sim/device/control_state.h"
+#include "sim/manners/firmware.h"
+#include "sim/model/inputs.h"
+#include "sim/model/outputs.h"
+#include "sim/wire/host_side.h"
+
+namespace understudy {
+
+// Bytes from the game on their way to the board, those that arrived unread included.
+using FlightToBoard = TimedBytes<kWriteBufferBytesMax, 64>;
+
+// Counts since power-on, for whoever looks.
+struct DeviceCounts {
+  HostCounts host;
+  ReceiveCounts receive;
+  std::int64_t write_dropped = 0;
+  std::int64_t frame_errors_to_game = 0;
+  std::int64_t frame_errors_to_panel = 0;
+  std::int64_t gate_dropped = 0;  // printed while DTR kept the gate shut
+  std::uint64_t lines_printed = 0;
+};
+
+// A regular value of at most 32 KiB: a copy is a snapshot that goes on alike. Deterministic: the
+// same panel, seed and inputs give the same outputs with the same times, however it is stepped.
+class Device {
+ public:
+  // Powered on at time 0, nobody connected. `panel` is shared and stays constant.
+  Device(std::shared_ptr<const Panel> panel, const DeviceOptions& options);
+
+  // Advances to `until` and appends all that became due in (now, until] to `outputs`.
+  // Split law: step(a), step(b) gives together what step(b) gives.
+  // REQUIRES: until >= now(); inputs in order of time and class, each at in (now, until].
+  void step(Instant until, std::span<const Input> inputs, StepOutputs& outputs);
+
+  [[nodiscard]] Instant now() const { return now_; }
+  // When something next happens by itself; kNever: only an input can move it.
+  [[nodiscard]] Instant next_due() const { return earlier(firmware_.due(), host_.next_flush()); }
+  // Digest of all state and all streams.
+  [[nodiscard]] std::uint64_t fingerprint() const;
+
+  // For whoever looks; nothing here changes what comes.
+  [[nodiscard]] const Panel& panel() const { return *blueprint_->panel; }
+  // Where the hand holds a control, in millionths of its travel.
+  [[nodiscard]] std::int32_t position_ppm(std::size_t control) const;
+  // The wire number the program last read for a field of the lines to the game.
+  [[nodiscard]] std::int64_t field_number(std::size_t field) const { return firmware_.number(field); }
+  // The wire number an output shows.
+  [[nodiscard]] std::int64_t output_number(std::size_t output) const { return shown_[output]; }
+  [[nodiscard]] DeviceCounts counts() const;
+  // Bytes handed over that the game has not taken.
+  [[nodiscard]] std::int64_t waiting_bytes() const { return host_.waiting(); }
+  // How many bytes from the game find room on their way to the board now.
+  [[nodiscard]] std::size_t write_room() const;
+  [[nodiscard]] bool is_open() const { return host_.is_open(); }
+  [[nodiscard]] bool dtr() const { return dtr_; }
+  // What the game asked for; 0 where it set nothing.
+  [[nodiscard]] std::int64_t game_baud() const { return game_baud_; }
+  // False where the two ends differ by more than the computer's receiver stands.
+  [[nodiscard]] bool baud_readable() const { return !garbled_to_game_; }
+
+ private:
+  class Board;  // what the program sees of this device during a step
+
+  void run(Instant horizon, StepOutputs& outputs);
+  void apply(const Input& input, StepOutputs& outputs);
+  void raise_dtr(Instant t, bool dtr, StepOutputs& outputs);
+  void set_line(std::int64_t baud);
+  void take_from_game(Instant t, std::string_view bytes, StepOutputs& outputs);
+  void draw_received(Instant t, StepOutputs& outputs);
+  void restart(Instant t, StepOutputs& outputs);
+  Printed print(Instant t, std::string_view bytes, StepOutputs& outputs);
+  void send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs);
+  std::int64_t sample(std::size_t control, Instant at);
+  std::int64_t sample_pot(std::size_t control, Instant at);
+  std::int64_t sample_contact(std::size_t control, Instant at);
+
+  // borrowed, constant:
+  std::shared_ptr<const Blueprint> blueprint_;
+  // saved:
+  Instant now_;
+  std::vector<ControlState> controls_;
+  std::vector<std::int64_t> shown_;
+  Firmware firmware_;
+  HostSide host_;
+  FlightToBoard to_board_;
+  ReceiveRing received_;
+  Stream boot_;
+  std::int64_t held_uv_ = 0;      // in the converter's capacitor
+  std::int64_t game_baud_ = 0;
+  std::int64_t write_dropped_ = 0;
+  std::int64_t frame_errors_to_game_ = 0;
+  std::int64_t frame_errors_to_panel_ = 0;
+  std::int64_t gate_dropped_ = 0;
+  bool dtr_ = false;
+  bool first_conversion_ = true;
+  bool garbled_to_game_ = false;
+  bool garbled_to_panel_ = false;
+};
+
+}  // namespace understudy

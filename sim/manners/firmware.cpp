@@ -1,0 +1,191 @@
+// The program's phases, one small function each; `due_` is always the time of the next one.
+#include "sim/manners/firmware.h"
+
+#include <algorithm>
+#include <limits>
+
+#include "sim/base/check.h"
+#include "sim/manners/wire_numbers.h"
+
+namespace understudy {
+namespace {
+
+constexpr Instant kNotYet{-1};
+// Even an empty loop costs something (common practice, no source).
+constexpr Duration kLeastLoop = microseconds(10);
+
+}  // namespace
+
+void Firmware::restart(Instant t, Duration boot) {
+  *this = Firmware();
+  started_ = t;
+  listens_from_ = t + boot;
+  due_ = t + boot;
+  last_sent_.fill(kNotYet);
+}
+
+void Firmware::run(const Program& program, BoardAccess& board, Instant horizon) {
+  while (due_ <= horizon) {
+    switch (phase_) {
+      case Phase::kStarting: begin_loop(program, board); break;
+      case Phase::kGather: gather(program, board); break;
+      case Phase::kGathering: gather_until(program, board); break;
+      case Phase::kRead: take_reading(program, board); break;
+      case Phase::kSend: send_next(program); break;
+      case Phase::kPrint: print(program, board); return;
+    }
+  }
+}
+
+// The start-up part of the program: the hello, once; then the first loop.
+void Firmware::begin_loop(const Program& program, BoardAccess&) {
+  const PanelDescription& panel = program.panel().description;
+  loop_begins_ = due_;
+  phase_ = Phase::kGather;
+  if (greeted_ || panel.manners.hello.empty()) return;
+  greeted_ = true;
+  start_line(panel.to_game.starts + panel.manners.hello + panel.to_game.ends);
+  index_ = program.panel().game_formats.size();  // nothing else is sent before the loop
+}
+
+void Firmware::gather(const Program& program, BoardAccess& board) {
+  const MannersDescription& manners = program.panel().description.manners;
+  ++loops_;
+  if (manners.gather == Gathering::kUntil) {
+    deadline_ = due_ + manners.gather_at_most;
+    if (board.byte_waits(due_)) return gather_until(program, board);
+  } else {
+    int left = manners.gather == Gathering::kOneByteALoop ? 1 : std::numeric_limits<int>::max();
+    for (; left > 0 && board.byte_waits(due_); --left)
+      if (gatherer_.add(board.take_byte(), program.line_start(), program.line_end()))
+        obey(program, board, gatherer_.text());
+  }
+  begin_readings(program, board);
+}
+
+// A blocking read: byte after byte until the end of the line, or until no byte came for
+// gather_at_most. Then what there is counts as the line.
+void Firmware::gather_until(const Program& program, BoardAccess& board) {
+  const Duration at_most = program.panel().description.manners.gather_at_most;
+  phase_ = Phase::kGathering;
+  while (board.byte_waits(due_)) {
+    deadline_ = due_ + at_most;
+    if (!gatherer_.add(board.take_byte(), 0, program.line_end())) continue;
+    obey(program, board, gatherer_.text());
+    return begin_readings(program, board);
+  }
+  if (due_ < deadline_) {
+    due_ = earlier(deadline_, board.next_byte_at());
+    return;
+  }
+  board.read_timed_out(due_, at_most);
+  obey(program, board, gatherer_.text());
+  gatherer_.clear();
+  begin_readings(program, board);
+}
+
+void Firmware::begin_readings(const Program& program, BoardAccess& board) {
+  index_ = 0;
+  if (program.readings().empty()) {
+    phase_ = Phase::kSend;
+    due_ = due_ + program.panel().description.manners.work;
+    return;
+  }
+  phase_ = Phase::kRead;
+  const ReadingTimes times = board.reading_times(0, due_);
+  due_ = times.samples_at;
+  reading_done_ = times.done_at;
+}
+
+void Firmware::take_reading(const Program& program, BoardAccess& board) {
+  numbers_[index_] = program.wire_number(index_, board.sample(index_, due_));
+  if (++index_ < program.readings().size()) {
+    const ReadingTimes times = board.reading_times(index_, reading_done_);
+    due_ = times.samples_at;
+    reading_done_ = times.done_at;
+    return;
+  }
+  index_ = 0;
+  phase_ = Phase::kSend;
+  due_ = reading_done_ + program.panel().description.manners.work;
+}
+
+bool Firmware::wants_to_send(const Program& program, std::size_t format) const {
+  const SendDescription& send = program.panel().game_formats[format].send;
+  const Instant last = last_sent_[format];
+  switch (send.mode) {
+    case SendMode::kEveryLoop: return true;
+    case SendMode::kEvery: return last == kNotYet || due_ - last >= send.every;
+    case SendMode::kAsked: return (asked_ >> format & 1) != 0;
+    case SendMode::kOnChange: break;
+  }
+  if (last == kNotYet) return true;
+  if (send.refresh.ns > 0 && due_ - last >= send.refresh) return true;
+  const auto fields = program.panel().to_game.format(format).fields();
+  return std::any_of(fields.begin(), fields.end(), [&](std::uint16_t field) {
+    const std::int64_t moved = numbers_[field] - sent_[field];
+    return moved >= send.change || -moved >= send.change;
+  });
+}
+
+void Firmware::send_next(const Program& program) {
+  const std::size_t count = program.panel().game_formats.size();
+  while (index_ < count && !wants_to_send(program, index_)) ++index_;
+  if (index_ >= count) return end_loop(program);
+  compose(program, index_);
+  last_sent_[index_] = due_;
+  asked_ &= ~(std::uint64_t{1} << index_);
+  ++index_;
+}
+
+void Firmware::compose(const Program& program, std::size_t format) {
+  const protocol::LineFormat& line = program.panel().to_game.format(format);
+  const protocol::BuiltIns built_ins{
+      .sequence = sequence_,
+      .uptime_ms = static_cast<std::uint64_t>((due_ - started_).ns / 1'000'000)};
+  line_size_ = line.encode_framed(numbers_, built_ins, line_);
+  CHECK(line_size_ > 0, "a wire number left the range of its field");
+  line_done_ = 0;
+  ++sequence_;
+  for (const std::uint16_t field : line.fields()) sent_[field] = numbers_[field];
+  phase_ = Phase::kPrint;
+}
+
+void Firmware::start_line(std::string_view text) {
+  line_size_ = std::min(text.size(), line_.size());
+  std::copy_n(text.begin(), line_size_, line_.begin());
+  line_done_ = 0;
+  phase_ = Phase::kPrint;
+}
+
+void Firmware::print(const Program&, BoardAccess& board) {
+  const std::string_view rest(line_.data() + line_done_, line_size_ - line_done_);
+  const Printed printed = board.print(due_, rest);
+  line_done_ += printed.accepted;
+  due_ = printed.resumes_at;
+  if (line_done_ == line_size_) phase_ = Phase::kSend;
+}
+
+// A fixed loop keeps its beat while it can and starts a new one when it was late.
+void Firmware::end_loop(const Program& program) {
+  const Duration loop = program.panel().description.manners.loop;
+  const Instant least = later(due_, loop_begins_ + kLeastLoop);
+  due_ = loop_begins_ = later(least, loop_begins_ + loop);
+  phase_ = Phase::kGather;
+}
+
+void Firmware::byte_coming(Instant first_arrival) {
+  if (phase_ == Phase::kGathering) due_ = earlier(due_, first_arrival);
+}
+
+void Firmware::released(Instant t) {
+  if (phase_ == Phase::kPrint) due_ = earlier(due_, t);
+}
+
+void Firmware::show(const Program& program, BoardAccess& board, std::size_t output,
+                    std::int64_t number) {
+  const Sends& sends = program.panel().description.outputs[output].sends;
+  board.set_output(output, number_shown(number, sends), due_);
+}
+
+}  // namespace understudy

@@ -1,0 +1,48 @@
+// Works out, once, what the running program would look up each time.
+#include "sim/manners/program.h"
+
+#include "sim/manners/wire_numbers.h"
+
+namespace understudy {
+namespace {
+
+ReadingPlan plan_for(const ControlDescription& control, const BoardDescription& board) {
+  if (control.kind != ControlKind::kPot)
+    return {.down_reads_low = control.contact.wired == Wiring::kPullUp};
+  const std::int64_t top = (std::int64_t{1} << board.adc_bits) - 1;
+  const bool same = control.sends.low == 0 && control.sends.high == top;
+  return {.analogue = true, .raw_top = top, .identity = !control.sends.given || same};
+}
+
+std::vector<std::uint16_t> order_of_outputs(const Panel& panel) {
+  std::vector<std::uint16_t> order;
+  if (panel.to_panel.size() > 0)
+    for (const std::uint16_t field : panel.to_panel.format(0).fields())
+      order.push_back(panel.to_panel_sources[field].part_of);
+  return order;
+}
+
+}  // namespace
+
+Program::Program(const Panel& panel) : panel_(&panel), output_order_(order_of_outputs(panel)) {
+  const PanelDescription& description = panel.description;
+  for (const ControlDescription& control : description.controls)
+    readings_.push_back(plan_for(control, description.board));
+  const bool until = description.manners.gather == Gathering::kUntil;
+  const std::string& end = until ? description.manners.gather_until : description.to_panel.ends;
+  line_end_ = end.empty() ? '\0' : end.back();
+  if (!description.to_panel.starts.empty()) line_start_ = description.to_panel.starts.back();
+  for (const GameFormat& format : panel.game_formats)
+    is_asked_ = is_asked_ || format.send.mode == SendMode::kAsked;
+}
+
+std::int64_t Program::wire_number(std::size_t control, std::int64_t raw) const {
+  const ReadingPlan& plan = readings_[control];
+  if (plan.identity) return raw;
+  const Sends& sends = panel_->description.controls[control].sends;
+  if (plan.analogue) return wire_number_of_reading(raw, plan.raw_top, sends);
+  if (!sends.given) return raw;
+  return wire_number_of_state((raw == 0) == plan.down_reads_low, sends);
+}
+
+}  // namespace understudy

@@ -1,0 +1,46 @@
+// A board's program as written: constant, shared by all copies of a device. What it does with it
+// while running is firmware.h.
+#pragma once
+
+#include <cstdint>
+#include <vector>
+
+#include "sim/model/panel.h"
+
+namespace understudy {
+
+// How one control's raw reading becomes its wire number.
+struct ReadingPlan {
+  bool analogue = false;
+  std::int64_t raw_top = 1;
+  bool down_reads_low = false;   // a pull-up: the pin reads 0 when pressed
+  bool identity = false;         // analogue, and the wire number is the reading itself
+};
+
+// Made from a panel; the panel must outlive it.
+class Program {
+ public:
+  Program() = default;
+  explicit Program(const Panel& panel);
+
+  [[nodiscard]] const Panel& panel() const { return *panel_; }
+  [[nodiscard]] const std::vector<ReadingPlan>& readings() const { return readings_; }
+  // The outputs in the order in which the program reads numbers for them.
+  [[nodiscard]] const std::vector<std::uint16_t>& output_order() const { return output_order_; }
+  // The byte that ends a gathered line, and the one that starts it (0: none).
+  [[nodiscard]] char line_end() const { return line_end_; }
+  [[nodiscard]] char line_start() const { return line_start_; }
+  [[nodiscard]] bool is_asked() const { return is_asked_; }
+
+  [[nodiscard]] std::int64_t wire_number(std::size_t control, std::int64_t raw) const;
+
+ private:
+  const Panel* panel_ = nullptr;
+  std::vector<ReadingPlan> readings_;
+  std::vector<std::uint16_t> output_order_;
+  char line_end_ = '\n';
+  char line_start_ = 0;
+  bool is_asked_ = false;
+};
+
+}  // namespace understudy

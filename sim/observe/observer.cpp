@@ -1,0 +1,50 @@
+// Ages and connections; the lines are traffic.cpp's.
+#include "sim/observe/observer.h"
+
+#include <algorithm>
+
+namespace understudy {
+
+Observer::Observer(std::shared_ptr<const Panel> panel)
+    : panel_(std::move(panel)),
+      to_game_(panel_->to_game_framing, panel_->to_game_fields.size()),
+      to_panel_(panel_->to_panel_framing, panel_->to_panel_fields.size()) {}
+
+void Observer::to_game(Instant t, std::string_view bytes) {
+  to_game_.add(t, bytes, panel_->to_game);
+  handed_over_ += static_cast<std::int64_t>(bytes.size());
+  if (!unread_.push({t, handed_over_})) unread_.back().end = handed_over_;  // keeps the older time
+}
+
+void Observer::to_panel(Instant t, std::string_view bytes) {
+  to_panel_.add(t, bytes, panel_->to_panel);
+}
+
+void Observer::event(const Input& input) {
+  if (std::holds_alternative<LinkOpened>(input.what)) {
+    connected_ = true;
+    connected_since_ = input.at;
+    ++opened_count_;
+    to_game_.begin_anew();
+    to_panel_.begin_anew();
+  } else if (std::holds_alternative<LinkClosed>(input.what)) {
+    connected_ = false;
+    handed_over_ = taken_ = 0;
+    unread_.clear();
+  } else if (const auto* taken = std::get_if<Taken>(&input.what)) {
+    taken_ = std::min(handed_over_, taken_ + taken->bytes);
+    forget_taken();
+  } else if (std::holds_alternative<Slipped>(input.what)) {
+    ++slip_count_;
+  }
+}
+
+void Observer::forget_taken() {
+  while (!unread_.empty() && unread_.front().end <= taken_) unread_.pop();
+}
+
+Duration Observer::input_age(Instant now) const {
+  return unread_.empty() ? Duration{} : now - unread_.front().at;
+}
+
+}  // namespace understudy

@@ -1,0 +1,40 @@
+// Splits, matches, counts.
+#include "sim/observe/traffic.h"
+
+namespace understudy {
+namespace {
+
+constexpr std::size_t kShownBytesMax = 160;
+
+}  // namespace
+
+Traffic::Traffic(const protocol::Framing& framing, std::size_t field_count)
+    : splitter_(framing), numbers_(field_count) {}
+
+void Traffic::add(Instant t, std::string_view bytes, const protocol::Matcher& formats) {
+  counts_.bytes += static_cast<std::int64_t>(bytes.size());
+  bytes_.add(t, static_cast<std::int64_t>(bytes.size()));
+  last_byte_at_ = t;
+  splitter_.push(bytes, [&](const protocol::SplitLine& line) { take(t, line, formats); });
+}
+
+void Traffic::take(Instant t, const protocol::SplitLine& line, const protocol::Matcher& formats) {
+  lines_.add(t, 1);
+  if (line.kind != protocol::LineKind::Whole) {
+    ++counts_.broken;
+    return;
+  }
+  if (formats.match(line.text, numbers_).ok()) {
+    ++counts_.known;
+    last_known_at_ = t;
+    return;
+  }
+  ++counts_.unknown;
+  last_unknown_.assign(line.text.substr(0, kShownBytesMax));
+}
+
+std::string Traffic::explain_last_unknown(const protocol::Matcher& formats) const {
+  return formats.sentence(formats.explain(last_unknown_), last_unknown_);
+}
+
+}  // namespace understudy

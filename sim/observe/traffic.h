@@ -1,0 +1,58 @@
+// One direction of a seat's traffic as an onlooker sees it: bytes cut into lines, lines told apart,
+// counted and, where they are wrong, explained.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "protocol/matcher.h"
+#include "protocol/splitter.h"
+#include "sim/base/time.h"
+#include "sim/observe/rate_window.h"
+
+namespace understudy {
+
+struct LineCounts {
+  std::int64_t bytes = 0;
+  std::int64_t known = 0;    // lines that a format reads
+  std::int64_t unknown = 0;  // whole lines that none reads: banners, debug talk, damage
+  std::int64_t broken = 0;   // too long, or outside of markers
+};
+
+// A regular value; the formats handed to each call must be the same ones.
+class Traffic {
+ public:
+  Traffic() = default;
+  explicit Traffic(const protocol::Framing& framing, std::size_t field_count);
+
+  void add(Instant t, std::string_view bytes, const protocol::Matcher& formats);
+  // The port was opened anew: a part of a line from before is forgotten.
+  void begin_anew() { splitter_.forget_part(); }
+
+  [[nodiscard]] const LineCounts& counts() const { return counts_; }
+  // Whole lines of any kind per second, over the last two seconds.
+  [[nodiscard]] double lines_per_second(Instant now) const { return lines_.per_second(now); }
+  [[nodiscard]] double bytes_per_second(Instant now) const { return bytes_.per_second(now); }
+  // Wire numbers of the newest known lines, in the order of the catalogue.
+  [[nodiscard]] const std::vector<std::int64_t>& numbers() const { return numbers_; }
+  [[nodiscard]] Instant last_known_at() const { return last_known_at_; }
+  [[nodiscard]] Instant last_byte_at() const { return last_byte_at_; }
+  // The newest line that no format reads (its first 160 bytes), and what is wrong with it.
+  [[nodiscard]] const std::string& last_unknown() const { return last_unknown_; }
+  [[nodiscard]] std::string explain_last_unknown(const protocol::Matcher& formats) const;
+
+ private:
+  void take(Instant t, const protocol::SplitLine& line, const protocol::Matcher& formats);
+  protocol::Splitter splitter_;
+  LineCounts counts_;
+  RateWindow lines_;
+  RateWindow bytes_;
+  std::vector<std::int64_t> numbers_;
+  Instant last_known_at_{-1};
+  Instant last_byte_at_{-1};
+  std::string last_unknown_;
+};
+
+}  // namespace understudy
