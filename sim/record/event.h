@@ -1,0 +1,109 @@
+// What a recording is made of: one header and many events, as plain values. How they are written as
+// text is event_text.h and docs/recording.md; files are the writer's and the reader's work.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+#include "sim/base/time.h"
+#include "sim/model/inputs.h"
+#include "sim/model/outputs.h"
+
+namespace understudy {
+
+// The format that this program writes. A reader refuses another major number; a higher minor number
+// only adds keys and events, which an older reader passes over.
+inline constexpr int kRecordingMajor = 1;
+inline constexpr int kRecordingMinor = 0;
+
+struct RecordedSeat {
+  std::string name;
+  std::string panel;     // the panel file's text as read
+  std::string resolved;  // the same with every key and its value, as TOML
+  bool whole_lines = false;
+  std::vector<std::string> links;  // as people read them: "pty", "tcp 127.0.0.1:7001"
+  friend bool operator==(const RecordedSeat&, const RecordedSeat&) = default;
+};
+
+struct RecordingHeader {
+  int minor = kRecordingMinor;  // of the format that it was written in
+  int model = 0;                // kModelNumber of the program that recorded
+  std::uint64_t seed = 0;
+  std::string
+      start;  // calendar time of the start as text, handed in by the caller; only for people
+  std::string program;  // such as "understudy 0.1.0"; only for people
+  std::vector<RecordedSeat> seats;
+  friend bool operator==(const RecordingHeader&, const RecordingHeader&) = default;
+};
+
+// Events carry views, so that neither writing nor reading one allocates. A view that a reader gave
+// lives until the reader's next call.
+namespace recorded {
+
+// One flush chunk for the game; the event's time is when it was due.
+struct ToGame {
+  std::string_view bytes;
+  std::int64_t late_us = 0;  // when the link had taken its last byte, minus due; 0 below 50
+  friend bool operator==(const ToGame&, const ToGame&) = default;
+};
+struct OutputSet {
+  std::string_view output;  // its name in the panel
+  std::int64_t number = 0;  // the wire number
+  friend bool operator==(const OutputSet&, const OutputSet&) = default;
+};
+struct Noted {
+  NoteKind kind = NoteKind::kRestarted;
+  std::int64_t count = 0;
+  friend bool operator==(const Noted&, const Noted&) = default;
+};
+// Bytes that the game wrote; the event's time is the stamp.
+struct FromGame {
+  std::string_view bytes;
+  friend bool operator==(const FromGame&, const FromGame&) = default;
+};
+// A gesture; see HandAction for what the members mean.
+struct HandMoved {
+  std::string_view control;  // its name in the panel
+  std::int64_t to_ppm = 0;
+  Duration duration = {};
+  Curve curve = Curve::kAtOnce;
+  friend bool operator==(const HandMoved&, const HandMoved&) = default;
+};
+// Something somebody wished to find again. REQUIRES: valid UTF-8
+struct Mark {
+  std::string_view text;
+  friend bool operator==(const Mark&, const Mark&) = default;
+};
+// The session's fingerprint at this time, and a digest of all inputs recorded so far.
+struct Check {
+  std::uint64_t fingerprint = 0;
+  std::uint64_t inputs = 0;
+  friend bool operator==(const Check&, const Check&) = default;
+};
+// The last event: nothing follows by intent. `reason` is kEndedComplete or why it broke off.
+struct Ended {
+  std::string_view reason;
+  friend bool operator==(const Ended&, const Ended&) = default;
+};
+
+using What = std::variant<ToGame, OutputSet, Noted, FromGame, HandMoved, LinkOpened, LinkClosed,
+                          LineSettings, ModemLines, Taken, Slipped, Mark, Check, Ended>;
+
+}  // namespace recorded
+
+inline constexpr std::string_view kEndedComplete = "complete";
+
+// Marks, checks and the ending belong to no seat.
+inline constexpr std::uint16_t kWholeSession = 0xffff;
+
+struct RecordedEvent {
+  Instant at;
+  std::uint16_t seat = kWholeSession;  // its place in RecordingHeader::seats
+  recorded::What what;
+  friend bool operator==(const RecordedEvent&, const RecordedEvent&) = default;
+};
+
+}  // namespace understudy
