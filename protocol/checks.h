@@ -1,6 +1,7 @@
 // Checks: the few digits at the end of a line that tell a whole line from a damaged one, and the
 // arithmetic behind them. Where a check stands in a line is line_format.h's business.
-// Sources: NMEA 0183 (XOR); the catalogue of parametrised CRC algorithms (all CRCs, by those names).
+// Sources: NMEA 0183 (XOR); the catalogue of parametrised CRC algorithms (all CRCs, by those
+// names).
 #pragma once
 
 #include <cstdint>
@@ -11,13 +12,13 @@
 namespace understudy::protocol {
 
 enum class CheckKind : std::uint8_t {
-    Xor,              // "xor": exclusive or of all bytes, as NMEA 0183 has it
-    Crc8MaximDow,     // "crc-8/maxim-dow": poly 31, init 00, reflected
-    Crc16CcittFalse,  // "crc-16/ccitt-false" (IBM-3740): poly 1021, init FFFF
-    Crc16Xmodem,      // "crc-16/xmodem": poly 1021, init 0000
-    Crc16Kermit,      // "crc-16/kermit" (the true CCITT): poly 1021, init 0000, reflected
-    Crc16Modbus,      // "crc-16/modbus": poly 8005, init FFFF, reflected
-    Crc32,            // "crc-32" (ISO-HDLC): poly 04C11DB7, init and xor FFFFFFFF, reflected
+  Xor,              // "xor": exclusive or of all bytes, as NMEA 0183 has it
+  Crc8MaximDow,     // "crc-8/maxim-dow": poly 31, init 00, reflected
+  Crc16CcittFalse,  // "crc-16/ccitt-false" (IBM-3740): poly 1021, init FFFF
+  Crc16Xmodem,      // "crc-16/xmodem": poly 1021, init 0000
+  Crc16Kermit,      // "crc-16/kermit" (the true CCITT): poly 1021, init 0000, reflected
+  Crc16Modbus,      // "crc-16/modbus": poly 8005, init FFFF, reflected
+  Crc32,            // "crc-32" (ISO-HDLC): poly 04C11DB7, init and xor FFFFFFFF, reflected
 };
 inline constexpr int kCheckKindCount = 7;
 
@@ -38,19 +39,19 @@ std::uint32_t finish_check(CheckKind kind, std::uint32_t state);
 
 // What the check covers.
 enum class CheckCovers : std::uint8_t {
-    Text,          // "text": the text of the line, without markers (NMEA 0183: between $ and *)
-    StartAndText,  // "start and text": framing.starts as well
+  Text,          // "text": the text of the line, without markers (NMEA 0183: between $ and *)
+  StartAndText,  // "start and text": framing.starts as well
 };
 
 // How a line carries its check, directly after the text. A plain value.
 struct CheckSpec {
-    CheckKind kind = CheckKind::Xor;
-    CheckCovers covers = CheckCovers::Text;
-    // Text with exactly one of {HEX}, {hex}, {dec} in it; braces doubled elsewhere. Hexadecimal
-    // has all digits of the kind (2, 4 or 8); decimal has no leading zeros.
-    std::string as = "*{HEX}";
+  CheckKind kind = CheckKind::Xor;
+  CheckCovers covers = CheckCovers::Text;
+  // Text with exactly one of {HEX}, {hex}, {dec} in it; braces doubled elsewhere. Hexadecimal
+  // has all digits of the kind (2, 4 or 8); decimal has no leading zeros.
+  std::string as = "*{HEX}";
 
-    bool operator==(const CheckSpec&) const = default;
+  bool operator==(const CheckSpec&) const = default;
 };
 
 }  // namespace understudy::protocol

@@ -22,22 +22,22 @@ inline constexpr std::size_t kCatalogueFieldsMax = 4096;
 
 // A plain value; copies freely.
 struct Field {
-    // "power", "stick.x": letters, digits, `_`, `-`, and one `.` before a part. Unique in the
-    // catalogue. A leading `#` is kept for built-ins and refused here.
-    std::string name;
+  // "power", "stick.x": letters, digits, `_`, `-`, and one `.` before a part. Unique in the
+  // catalogue. A leading `#` is kept for built-ins and refused here.
+  std::string name;
 
-    // The wire numbers that may be carried, both ends included. min <= max.
-    std::int64_t min = 0;
-    std::int64_t max = 0;
+  // The wire numbers that may be carried, both ends included. min <= max.
+  std::int64_t min = 0;
+  std::int64_t max = 0;
 
-    // Digits after the point: with 2, wire number 53 is written 0.53 and -2 is written -0.02.
-    int decimals = 0;
+  // Digits after the point: with 2, wire number 53 is written 0.53 and -2 is written -0.02.
+  int decimals = 0;
 
-    // If not empty: wire number n is written as words[n - min], and there is exactly one word for
-    // each number. Words are distinct and not empty. `decimals` is 0 then.
-    std::vector<std::string> words;
+  // If not empty: wire number n is written as words[n - min], and there is exactly one word for
+  // each number. Words are distinct and not empty. `decimals` is 0 then.
+  std::vector<std::string> words = {};
 
-    bool operator==(const Field&) const = default;
+  bool operator==(const Field&) const = default;
 };
 
 // Says what is wrong with a catalogue (double or impossible names, ranges, words), or nothing.

@@ -36,41 +36,43 @@
 
 namespace understudy::protocol {
 
+class SentenceWriter;
+
 // What a line may carry beside the fields. encode reduces each by its wrap.
 struct BuiltIns {
-    std::uint64_t sequence = 0;
-    std::uint64_t uptime_ms = 0;
+  std::uint64_t sequence = 0;
+  std::uint64_t uptime_ms = 0;
 
-    bool operator==(const BuiltIns&) const = default;
+  bool operator==(const BuiltIns&) const = default;
 };
 
 // Answer of decode.
 struct Decoded {
-    // Kind None when the line was read.
-    LineFault fault;
+  // Kind None when the line was read.
+  LineFault fault;
 
-    bool ok() const { return fault.kind == LineFaultKind::None; }
-    explicit operator bool() const { return ok(); }
+  bool ok() const { return fault.kind == LineFaultKind::None; }
+  explicit operator bool() const { return ok(); }
 };
 
 struct LineFormatOptions {
-    // The template; at most kTemplateBytesMax bytes.
-    std::string_view text;
-    std::span<const Field> catalogue;
-    std::optional<CheckSpec> check = std::nullopt;
-    // compile() refuses a format some line of which would contain the framing's own markers or
-    // be longer than framing.longest. The format keeps starts and ends for encode_framed.
-    Framing framing = {};
+  // The template; at most kTemplateBytesMax bytes.
+  std::string_view text;
+  std::span<const Field> catalogue;
+  std::optional<CheckSpec> check = std::nullopt;
+  // compile() refuses a format some line of which would contain the framing's own markers or
+  // be longer than framing.longest. The format keeps starts and ends for encode_framed.
+  Framing framing = {};
 };
 
 // One control of an `each` format.
 struct EachSubject {
-    // What {#name} writes.
-    std::string name;
-    // What {#id} writes; {#id:2} gives it two digits. REQUIRES: >= 0
-    std::int64_t id = 0;
-    // The field that {#value} stands for; {#value.x} stands for field + ".x".
-    std::string field;
+  // What {#name} writes.
+  std::string name;
+  // What {#id} writes; {#id:2} gives it two digits. REQUIRES: >= 0
+  std::int64_t id = 0;
+  // The field that {#value} stands for; {#value.x} stands for field + ".x".
+  std::string field;
 };
 
 inline constexpr std::size_t kTemplateBytesMax = 4096;
@@ -79,91 +81,101 @@ inline constexpr std::size_t kTemplateBytesMax = 4096;
 // compiled. compile allocates; nothing else does. Nothing throws (other than out of memory in
 // compile). Thread: any number may read one format at a time.
 class LineFormat {
-public:
-    // A format of the empty line, for arrays and members; compile replaces it.
-    LineFormat() = default;
+ public:
+  // Makes and reads only the empty line; for arrays and members. compile refuses such a template.
+  LineFormat() = default;
 
-    // The compiled format, or what is wrong and where. A format with a line that could be read in
-    // two ways is refused: after a number of varying width must come something that cannot begin
-    // with a digit, and after a word something that cannot make it a longer word.
-    static Outcome<LineFormat> compile(const LineFormatOptions& options);
+  // The compiled format, or what is wrong and where. A format with a line that could be read in
+  // two ways is refused: after a number of varying width must come something that cannot begin
+  // with a digit, and after a word something that cannot make it a longer word.
+  static Outcome<LineFormat> compile(const LineFormatOptions& options);
 
-    // One format for each subject, in their order; error.format_index tells whose it is.
-    static Outcome<std::vector<LineFormat>> compile_each(const LineFormatOptions& options,
-                                                         std::span<const EachSubject> subjects);
+  // One format for each subject, in their order; error.format_index tells whose it is.
+  static Outcome<std::vector<LineFormat>> compile_each(const LineFormatOptions& options,
+                                                       std::span<const EachSubject> subjects);
 
-    // Writes text and check, without the markers, and returns how many bytes; 0 and nothing
-    // useful in `out` when out.size() < line_bytes_max(), when values.size() < catalogue_fields(),
-    // or when a carried value is out of its range. (A format of the empty line also returns 0.)
-    std::size_t encode(std::span<const std::int64_t> values, const BuiltIns& built_ins,
-                       std::span<char> out) const;
+  // Writes text and check, without the markers, and returns how many bytes; 0 and nothing
+  // useful in `out` when out.size() < line_bytes_max(), when values.size() < catalogue_fields(),
+  // or when a carried value is out of its range.
+  std::size_t encode(std::span<const std::int64_t> values, const BuiltIns& built_ins,
+                     std::span<char> out) const;
 
-    // The same between framing.starts and framing.ends. REQUIRES room for framed_bytes_max().
-    std::size_t encode_framed(std::span<const std::int64_t> values, const BuiltIns& built_ins,
-                              std::span<char> out) const;
+  // The same between framing.starts and framing.ends. REQUIRES room for framed_bytes_max().
+  std::size_t encode_framed(std::span<const std::int64_t> values, const BuiltIns& built_ins,
+                            std::span<char> out) const;
 
-    // Reads one line (without markers). Writes the carried fields into `values` and leaves the
-    // others alone; after a fault, those carried may be half written. `built_ins`, if given,
-    // gets those that the line carries. Time is linear in the line's length.
-    Decoded decode(std::string_view line, std::span<std::int64_t> values,
-                   BuiltIns* built_ins = nullptr) const;
+  // Reads one line (without markers). Writes the carried fields into `values` and leaves the
+  // others alone; after a fault, those carried may be half written. `built_ins`, if given,
+  // gets those that the line carries. Time is linear in the line's length.
+  Decoded decode(std::string_view line, std::span<std::int64_t> values,
+                 BuiltIns* built_ins = nullptr) const;
 
-    // Says a fault that decode found in this same line as one plain sentence, cut to fit `out`,
-    // not terminated; returns its bytes. Bytes that are no printable ASCII are shown as \xNN.
-    //   heater (field 2), column 5: found "3x0", expected a whole number from 0 to 1023
-    //   column 2: found ",", expected the end of the line; 4 numbers for 2 fields: looks like
-    //   decimals written with a comma
-    std::size_t write_sentence(const LineFault& fault, std::string_view line,
-                               std::span<char> out) const;
-    // The same where allocation does not matter.
-    std::string sentence(const LineFault& fault, std::string_view line) const;
+  // Says a fault that decode found in this same line as one plain sentence, cut to fit `out`,
+  // not terminated; returns its bytes. Bytes that are no printable ASCII are shown as \xNN.
+  //   heater (place 2), column 5: found "x", expected a whole number from 0 to 1023
+  //   column 4: found ",0,25", expected the end of the line; 4 numbers for 2 places: looks like
+  //   decimals written with a comma
+  std::size_t write_sentence(const LineFault& fault, std::string_view line,
+                             std::span<char> out) const;
+  // The same where allocation does not matter.
+  std::string sentence(const LineFault& fault, std::string_view line) const;
 
-    // Bytes of text and check, without markers.
-    std::size_t line_bytes_max() const { return line_bytes_max_; }
-    std::size_t line_bytes_min() const { return line_bytes_min_; }
-    // With markers.
-    std::size_t framed_bytes_max() const { return line_bytes_max_ + starts_.size() + ends_.size(); }
+  // Bytes of text and check, without markers.
+  std::size_t line_bytes_max() const { return line_bytes_max_; }
+  std::size_t line_bytes_min() const { return line_bytes_min_; }
+  // With markers.
+  std::size_t framed_bytes_max() const { return line_bytes_max_ + starts_.size() + ends_.size(); }
 
-    // How many fields the catalogue had, and which of them this format carries, by index, in the
-    // order of the template (fields in bit masks too).
-    std::size_t catalogue_fields() const { return catalogue_fields_; }
-    std::span<const std::uint16_t> fields() const { return fields_; }
-    bool carries(std::size_t field) const;
+  // How many fields the catalogue had, and which of them this format carries, by index, in the
+  // order of the template (fields in bit masks too).
+  std::size_t catalogue_fields() const { return catalogue_fields_; }
+  std::span<const std::uint16_t> fields() const { return fields_; }
+  bool carries(std::size_t field) const;
 
-    bool has_check() const { return check_.present; }
-    bool has_sequence() const { return has_sequence_; }
-    bool has_uptime() const { return has_uptime_; }
-    // The template's text as it was handed in (for `each`, with the subject put in).
-    const std::string& text() const { return text_; }
-    const std::string& starts() const { return starts_; }
-    const std::string& ends() const { return ends_; }
+  bool has_check() const { return check_.present; }
+  bool has_sequence() const { return has_sequence_; }
+  bool has_uptime() const { return has_uptime_; }
+  // The template's text as it was handed in (for `each`, with the subject put in).
+  const std::string& text() const { return text_; }
+  const std::string& starts() const { return starts_; }
+  const std::string& ends() const { return ends_; }
 
-private:
-    friend class FormatBuilder;
-    friend class FormatReader;
-    friend class FormatTeller;
-    friend class FormatAutomaton;
-    friend class Matcher;
+ private:
+  friend class FormatBuilder;
+  friend class LineAutomaton;
+  friend class LineReader;
+  friend class Matcher;
 
-    // As decode, without the guess why, which costs a second look at the line.
-    LineFault read(std::string_view line, std::span<std::int64_t> values,
-                   BuiltIns* built_ins) const;
+  // As decode, without the guess why, which costs a second look at the line, and without storing
+  // where `values` is null.
+  LineFault read(std::string_view line, std::int64_t* values, BuiltIns* built_ins) const;
+  char* put_place(char* at, const LineItem& item, const std::int64_t* values,
+                  const BuiltIns& built_ins) const;
+  char* put_check(char* at, const char* begin) const;
+  std::size_t number_places() const;
+  bool runs_together(const LineFault& fault, std::string_view line) const;
+  void write_wanted(SentenceWriter& out, const LineFault& fault) const;
+  void write_place(SentenceWriter& out, const LineFault& fault) const;
+  LineHint guess_why(const LineFault& fault, std::string_view line) const;
+  std::string_view text_before(const LineItem& item) const {
+    return std::string_view(literals_).substr(item.text_at, item.text_bytes);
+  }
 
-    std::string text_;
-    std::string starts_;
-    std::string ends_;
-    std::vector<LineItem> items_;
-    std::string literals_;            // all fixed text, cut up by the items
-    std::vector<std::string> words_;  // all words, cut up by the items
-    std::vector<std::uint16_t> bits_;  // all fields of bit masks, lowest bit first
-    std::vector<std::string> names_;   // one per item: what its place is called
-    std::vector<std::uint16_t> fields_;
-    CheckItem check_;
-    std::size_t catalogue_fields_ = 0;
-    std::size_t line_bytes_max_ = 0;
-    std::size_t line_bytes_min_ = 0;
-    bool has_sequence_ = false;
-    bool has_uptime_ = false;
+  std::string text_;
+  std::string starts_;
+  std::string ends_;
+  std::vector<LineItem> items_;
+  std::string literals_;             // all fixed text, cut up by the items
+  std::vector<std::string> words_;   // all words, cut up by the items
+  std::vector<std::uint16_t> bits_;  // all fields of bit masks, lowest bit first
+  std::vector<std::string> names_;   // one per item: what its place is called
+  std::vector<std::uint16_t> fields_;
+  CheckItem check_;
+  std::size_t catalogue_fields_ = 0;
+  std::size_t line_bytes_max_ = 0;
+  std::size_t line_bytes_min_ = 0;
+  bool has_sequence_ = false;
+  bool has_uptime_ = false;
 };
 
 }  // namespace understudy::protocol
