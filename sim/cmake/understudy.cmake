@@ -3,6 +3,8 @@
 # Compiler settings are in settings.cmake, outside libraries in externals.cmake.
 
 add_custom_target(programs)
+# What the thread sanitizer's run needs: the tests with the label `link`, no more.
+add_custom_target(link_tests)
 
 # Adds FOLDER (from the root of the repository) if it describes itself.
 macro(understudy_add_folder folder)
@@ -119,6 +121,9 @@ function(understudy_test)
                           EXTERNAL ${arg_EXTERNAL} GTest::gtest_main)
   if(arg_NEEDS)
     add_dependencies(${target} ${arg_NEEDS})
+  endif()
+  if("link" IN_LIST arg_LABELS)
+    add_dependencies(link_tests ${target})
   endif()
   add_test(NAME ${arg_NAME} COMMAND ${target})
   understudy_test_properties(${arg_NAME} ${arg_TIMEOUT} ${arg_LABELS})
