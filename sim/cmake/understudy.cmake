@@ -75,12 +75,18 @@ function(understudy_program target)
   add_dependencies(programs ${target})
 endfunction()
 
+# Where tests find what other tests share: build/include/of_tests/tests -> tests. Libraries never
+# see it.
+file(MAKE_DIRECTORY ${CMAKE_BINARY_DIR}/include/of_tests)
+file(CREATE_LINK ${UNDERSTUDY_ROOT}/tests ${CMAKE_BINARY_DIR}/include/of_tests/tests SYMBOLIC)
+
 # Gives a test, fuzz or bench program what they share.
 function(understudy_test_program target)
   cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;DEPENDS;EXTERNAL")
   add_executable(${target} ${arg_SOURCES})
   understudy_targets_of(depends ${arg_DEPENDS})
   target_link_libraries(${target} PRIVATE ${depends} ${arg_EXTERNAL})
+  target_include_directories(${target} PRIVATE ${CMAKE_BINARY_DIR}/include/of_tests)
   target_compile_definitions(${target} PRIVATE UNDERSTUDY_SOURCE_ROOT="${UNDERSTUDY_ROOT}"
                                                UNDERSTUDY_BUILD_ROOT="${CMAKE_BINARY_DIR}")
   understudy_register_files(${arg_SOURCES})

@@ -9,7 +9,8 @@ COLUMNS_MAX = 100
 CORE = ["sim/" + f for f in ("base", "model", "panel", "faults", "controls", "board", "manners",
                              "wire", "device", "observe", "session")]
 PRODUCT = ["protocol", "sim", "scenarios"]
-REAL_TIME = ["tests/realtime", "tests/clients"]
+# A reader's silence limits are real time, so its probes are too.
+REAL_TIME = ["tests/realtime", "tests/clients", "tests/readers"]
 
 
 class Ban:
@@ -62,7 +63,8 @@ BANS = [
         "follows the locale or hides mistakes; use std::from_chars",
         folders=["protocol"] + CORE),
     Ban(r"#\s*include\s*\"[^\"]*\.\./", "includes are written from the top, without .."),
-    Ban(r"#\s*include\s*\"[^/\"]*\"", "includes are written from the top: \"sim/wire/...\"",
+    Ban(r"#\s*include\s*\"[^/\"]*\"",
+        "includes are written from the top: \"sim/wire/...\", \"tests/sim/wire/...\"",
         folders=["protocol", "sim", "scenarios", "tests"],
         # Plain files that are copied into games one by one.
         allowed=["protocol/readers", "protocol/c_interface.h"]),

@@ -16,7 +16,8 @@ expect() {
     got=$?
     other=err
     [ "$stream" = out ] || other=out
-    if [ "$got" -ne "$status" ] || ! grep -q "$pattern" "$work/$stream" || [ -s "$work/$other" ]; then
+    if [ "$got" -ne "$status" ] || [ -s "$work/$other" ] ||
+        ! grep -q "$pattern" "$work/$stream"; then
         echo "understudy $*: status $got, expected $status and '$pattern' on $stream alone; said:"
         cat "$work/out" "$work/err"
         failures=$((failures + 1))
