@@ -69,7 +69,7 @@ void Device::apply(const Input& input, StepOutputs& outputs) {
     host_.taken(t, taken->bytes);
     firmware_.released(t + microseconds(1));
   } else if (const auto* opened = std::get_if<LinkOpened>(&input.what)) {
-    host_.open();
+    host_.open(opened->takes_at_once);
     raise_dtr(t, opened->dtr, outputs);
   } else if (std::holds_alternative<LinkClosed>(input.what)) {
     host_.close();

@@ -25,8 +25,11 @@ struct HandAction {
 
 // The game opened the port. `dtr` is true where it was raised with it (and taken so where the
 // link cannot see it).
+// `takes_at_once`: the game takes every byte as it comes, or the link cannot see when it does; the
+// host buffer then never fills.
 struct LinkOpened {
   bool dtr = true;
+  bool takes_at_once = false;
   friend bool operator==(const LinkOpened&, const LinkOpened&) = default;
 };
 struct LinkClosed {

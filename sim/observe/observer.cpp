@@ -12,6 +12,7 @@ Observer::Observer(std::shared_ptr<const Panel> panel)
 
 void Observer::to_game(Instant t, std::string_view bytes) {
   to_game_.add(t, bytes, panel_->to_game);
+  if (takes_at_once_) return;
   handed_over_ += static_cast<std::int64_t>(bytes.size());
   if (!unread_.push({t, handed_over_})) unread_.back().end = handed_over_;  // keeps the older time
 }
@@ -21,7 +22,8 @@ void Observer::to_panel(Instant t, std::string_view bytes) {
 }
 
 void Observer::event(const Input& input) {
-  if (std::holds_alternative<LinkOpened>(input.what)) {
+  if (const auto* opened = std::get_if<LinkOpened>(&input.what)) {
+    takes_at_once_ = opened->takes_at_once;
     connected_ = true;
     connected_since_ = input.at;
     ++opened_count_;

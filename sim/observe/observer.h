@@ -33,6 +33,8 @@ class Observer {
   [[nodiscard]] Duration input_age(Instant now) const;
   // Bytes handed over and not taken.
   [[nodiscard]] std::int64_t unread_bytes() const { return handed_over_ - taken_; }
+  // The link shows no reading: input_age() and unread_bytes() say nothing then.
+  [[nodiscard]] bool takes_at_once() const { return takes_at_once_; }
   [[nodiscard]] std::int64_t slip_count() const { return slip_count_; }
 
  private:
@@ -53,6 +55,7 @@ class Observer {
   std::int64_t slip_count_ = 0;
   Instant connected_since_;
   bool connected_ = false;
+  bool takes_at_once_ = false;
 };
 
 }  // namespace understudy

@@ -170,7 +170,7 @@ std::optional<What> take_from_hand(Members& members, EventRoom& room) {
 
 std::optional<What> take_from_link(Members& members, EventRoom&) {
   const std::string& event = members.text("event");
-  if (event == "opened") return LinkOpened{members.truth("dtr")};
+  if (event == "opened") return LinkOpened{members.truth("dtr"), members.truth("takes_at_once")};
   if (event == "closed") return LinkClosed{};
   if (event == "line settings")
     return LineSettings{members.number<std::int64_t>("baud"),

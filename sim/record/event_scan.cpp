@@ -213,7 +213,11 @@ bool scan_hand(Cursor& cursor, What& what) {
 bool scan_link(Cursor& cursor, What& what) {
   if (!cursor.take(R"(,"event":")")) return false;
   if (cursor.take(R"(taken","bytes":)")) return cursor.take_number(what.emplace<Taken>().bytes);
-  if (cursor.take(R"(opened","dtr":)")) return cursor.take_truth(what.emplace<LinkOpened>().dtr);
+  if (cursor.take(R"(opened","dtr":)")) {
+    auto& opened = what.emplace<LinkOpened>();
+    return cursor.take_truth(opened.dtr) && cursor.take(R"(,"takes_at_once":)") &&
+           cursor.take_truth(opened.takes_at_once);
+  }
   if (cursor.take(R"(closed")")) {
     what = LinkClosed{};
     return true;

@@ -54,6 +54,8 @@ void put(LineText& text, const HandMoved& it) {
 void put(LineText& text, const LinkOpened& it) {
   text.put(R"(link","event":"opened","dtr":)");
   put_truth(text, it.dtr);
+  text.put(R"(,"takes_at_once":)");
+  put_truth(text, it.takes_at_once);
 }
 
 void put(LineText& text, const LinkClosed&) {

@@ -29,14 +29,6 @@ class Player {
   // The action due at next_due(); plans the one after. REQUIRES: next_due() is not kNever.
   Input play(const Panel& panel);
 
-  template <class Digest>
-  void add_to(Digest& digest) const {
-    digest.add(stream_.count());
-    digest.add(next_due_.ns);
-    digest.add(static_cast<std::int64_t>(control_));
-    digest.add(static_cast<std::int64_t>(stage_));
-  }
-
  private:
   Input wander(const Panel& panel);
   Input sweep(const Panel& panel);

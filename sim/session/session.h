@@ -71,6 +71,8 @@ class Session {
   // REQUIRES: the seat is observed
   [[nodiscard]] const Observer& observer(std::size_t seat) const;
   [[nodiscard]] const Panel& panel(std::size_t seat) const { return *seats_[seat].panel; }
+  // Digest of all devices. Players are sources of inputs and stand outside, so that a replay of
+  // what they did has the same fingerprints.
   [[nodiscard]] std::uint64_t fingerprint() const;
 
  private:

@@ -72,7 +72,7 @@ void HostSide::hand_over(std::size_t count, const HostDescription& host, StepOut
                 .size = static_cast<std::size_t>(accepted)};
     flight_.take(chunk.size, [&](std::string_view bytes) { outputs.bytes += bytes; });
     outputs.chunks.push_back(chunk);
-    waiting_ += accepted;
+    if (!takes_at_once_) waiting_ += accepted;
     counts_.handed_over += accepted;
   }
   if (accepted < size) {

@@ -40,7 +40,11 @@ class HostSide {
   // Hands over what is due at next_flush(). Returns the notes in `outputs`.
   void flush(const HostDescription& host, StepOutputs& outputs);
 
-  void open() { open_ = true; }
+  // takes_at_once: nothing ever waits in the buffer.
+  void open(bool takes_at_once) {
+    open_ = true;
+    takes_at_once_ = takes_at_once;
+  }
   // Bytes in the buffer are gone with the game that left.
   void close();
   // The game took so many bytes; what a full buffer held goes on at t.
@@ -61,6 +65,7 @@ class HostSide {
     digest.add(next_flush_.ns);
     digest.add(waiting_);
     digest.add(open_);
+    digest.add(takes_at_once_);
     digest.add(held_);
     digest.add(counts_.handed_over);
     digest.add(counts_.dropped_full);
@@ -78,6 +83,7 @@ class HostSide {
   Instant next_flush_ = kNever;
   std::int64_t waiting_ = 0;
   bool open_ = false;
+  bool takes_at_once_ = false;
   bool held_ = false;
   HostCounts counts_;
   // settings, constant:

@@ -24,7 +24,7 @@ std::string written(const RecordedEvent& event) {
 TEST(EventText, EveryKindOfEventHasItsWrittenForm) {
   const std::vector<RecordedEvent> events = sample_events();
   const char* const lines[] = {
-      R"({"ns":1,"seat":"tram","from":"link","event":"opened","dtr":true})",
+      R"({"ns":1,"seat":"tram","from":"link","event":"opened","dtr":true,"takes_at_once":false})",
       R"({"ns":2,"seat":"tram","from":"link","event":"line settings","baud":115200,"stop_bits":2})",
       R"({"ns":3,"seat":"crane \"2\"","from":"link","event":"modem lines","dtr":true,"rts":false})",
       R"({"ns":4,"seat":"tram","from":"hand","control":"bell","to_ppm":1000000,)"
@@ -258,7 +258,7 @@ TEST(EventText, WhatIsWrongWithALineIsSaid) {
             "\"hex\" is \"0g\"; it should be pairs of hexadecimal digits");
   EXPECT_EQ(problem(R"({"ns":1,"seat":"tram","from":"game","hex":"012"})"),
             "\"hex\" is \"012\"; it should be pairs of hexadecimal digits");
-  EXPECT_EQ(problem(R"({"ns":1,"seat":"tram","from":"link","event":"opened","dtr":1})"),
+  EXPECT_EQ(problem(R"({"ns":1,"seat":"tram","from":"link","event":"opened","dtr":1,"takes_at_once":false})"),
             "\"dtr\" is 1; it should be true or false");
   EXPECT_EQ(problem(R"({"ns":1,"from":"check","fingerprint":"12","inputs":"12"})"),
             "\"fingerprint\" is \"12\"; it should be sixteen hexadecimal digits");
