@@ -161,6 +161,13 @@ void Device::draw_received(Instant t, StepOutputs& outputs) {
     outputs.notes.push_back({t, NoteKind::kLostInBoot, after.lost_in_boot - before.lost_in_boot});
 }
 
+Instant Device::next_due() const {
+  const bool bytes_come = !received_.empty() || !to_board_.empty();
+  const Instant heard = bytes_come ? firmware_.due() : kNever;
+  if (!host_.is_open()) return heard;
+  return earlier(heard, host_.earliest_flush(firmware_.due(), blueprint_->board_byte_time));
+}
+
 std::int32_t Device::position_ppm(std::size_t control) const {
   return controls_[control].position_ppm(now_);
 }

@@ -48,8 +48,9 @@ class Device {
   void step(Instant until, std::span<const Input> inputs, StepOutputs& outputs);
 
   [[nodiscard]] Instant now() const { return now_; }
-  // When something next happens by itself; kNever: only an input can move it.
-  [[nodiscard]] Instant next_due() const { return earlier(firmware_.due(), host_.next_flush()); }
+  // No chunk is handed over and no output changes before this time unless something comes in; what
+  // goes on inside meanwhile nobody sees. kNever: only an input can move it.
+  [[nodiscard]] Instant next_due() const;
   // Digest of all state and all streams.
   [[nodiscard]] std::uint64_t fingerprint() const;
 

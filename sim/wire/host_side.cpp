@@ -37,6 +37,17 @@ void HostSide::plan() {
     next_flush_ = later(last_flush_, earlier(beat, flight_.arrival(chunk_bytes_max_ - 1)));
 }
 
+Instant HostSide::earliest_flush(Instant t, Ratio byte_time) const {
+  if (!flight_.empty() || held_ || t == kNever) return next_flush_;
+  if (whole_lines_) return t;
+  const Instant first{t.ns + byte_time.num / byte_time.den};
+  if (period_.ns == 0) return first;
+  const Instant beat =
+      grid_at_or_after(later(first, last_flush_ + nanoseconds(1)), last_flush_, period_);
+  const auto chunk = static_cast<std::int64_t>(chunk_bytes_max_);
+  return native_ ? beat : earlier(beat, Instant{t.ns + chunk * byte_time.num / byte_time.den});
+}
+
 std::size_t HostSide::due_count() const {
   if (whole_lines_) return flight_.first_run_size();
   return flight_.arrived(next_flush_, native_ ? flight_.size() : chunk_bytes_max_);

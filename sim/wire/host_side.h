@@ -37,6 +37,9 @@ class HostSide {
   // When the next chunk is handed over, if nothing else happens; kNever while nothing waits or
   // while a full buffer holds the board.
   [[nodiscard]] Instant next_flush() const { return next_flush_; }
+  // When a chunk could be handed over at the earliest, if the board begins to send no sooner than
+  // at t and at so much time a byte.
+  [[nodiscard]] Instant earliest_flush(Instant t, Ratio byte_time) const;
   // Hands over what is due at next_flush(). Returns the notes in `outputs`.
   void flush(const HostDescription& host, StepOutputs& outputs);
 
