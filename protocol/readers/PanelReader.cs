@@ -52,7 +52,7 @@ public sealed class PanelReader : IDisposable {
     shape = new Regex("^-?[0-9]+(,-?[0-9]+){" + (fields - 1) + "}\r?\\z");
     foreach (string name in new[] {"UNDERSTUDY_PORT", "UNDERSTUDY_TCP"})
       if (string.IsNullOrEmpty(address)) address = Environment.GetEnvironmentVariable(name);
-    this.address = string.IsNullOrEmpty(address) ? "neither an address nor UNDERSTUDY_PORT" : address;
+    this.address = string.IsNullOrEmpty(address) ? "no address and no UNDERSTUDY_PORT" : address;
   }
   public void ActiveLow(int field) { activeLow[field] = true; }  // a button that sends 0 when down
   public int Value(int field) { return values[field]; }          // 0 until the first good line

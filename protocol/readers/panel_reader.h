@@ -34,12 +34,11 @@ class PanelReader {
   int stale_after_ms = 250;            // a hung box keeps its port open: stale means hands off
   long good_lines = 0, bad_lines = 0;  // bad: wrong field count, or not whole numbers
   std::string trouble;                 // why there is no connection; empty when there is one
-
   explicit PanelReader(size_t fields, const char* where = "")
       : values_(fields), pressed_(fields), released_(fields), active_low_(fields), where_(where) {
     for (const char* name : {"UNDERSTUDY_PORT", "UNDERSTUDY_TCP"})
       if (const char* set = std::getenv(name); set && where_.empty()) where_ = set;
-    if (where_.empty()) where_ = "neither an address nor UNDERSTUDY_PORT";
+    if (where_.empty()) where_ = "no address and no UNDERSTUDY_PORT";
   }
   ~PanelReader() { close(); }
   PanelReader(PanelReader&&) = delete;
@@ -105,7 +104,8 @@ class PanelReader {
   }
   void open_tcp(const std::string& host, const char* port) {  // numbers: a name could take seconds
     sockaddr_in to{};
-    to.sin_family = AF_INET, to.sin_port = htons(static_cast<uint16_t>(std::atoi(port)));
+    std::from_chars(port, port + std::strlen(port), to.sin_port);
+    to.sin_family = AF_INET, to.sin_port = htons(to.sin_port);
     to.sin_addr.s_addr = host == "localhost" ? htonl(INADDR_LOOPBACK) : inet_addr(host.c_str());
     file_ = socket(AF_INET, SOCK_STREAM, 0);
     const int one = 1;

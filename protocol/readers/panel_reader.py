@@ -24,7 +24,7 @@ class PanelReader:
         self.good_lines = self.bad_lines = 0  # bad: wrong field count, or not whole numbers
         self.trouble = ""  # why there is no connection; empty when there is one
         self._where = where or os.getenv("UNDERSTUDY_PORT") or os.getenv("UNDERSTUDY_TCP")
-        self._where = self._where or "neither an address nor UNDERSTUDY_PORT"
+        self._where = self._where or "no address and no UNDERSTUDY_PORT"
         self._values, self._active_low, self._lamps = [0] * fields, [False] * fields, []
         self._pressed, self._released = [0] * fields, [0] * fields
         self._shape = re.compile(b",".join([rb"-?[0-9]+"] * fields))
