@@ -1,0 +1,157 @@
+// The boards themselves. Sources of every number: docs/models/boards.md; those marked "common
+// practice" have no published source.
+#include "sim/panel/presets.h"
+
+#include <array>
+
+namespace understudy {
+namespace {
+
+using Pins = std::vector<std::string>;
+
+constexpr std::array<PresetText, 3> kPresets = {
+    {
+     {"bootloader-8bit",
+         "ATmega328P at 16 MHz and 5 V behind a USB bridge; opening the port "
+         "restarts it: 1.5 s of silence"},
+     {"bridge-16ms",
+         "the same behind a bridge that waits up to 16 ms to fill packets of 62 bytes"},
+     {"native-usb-32bit",
+         "a 32-bit chip at 3.3 V with USB of its own, 12-bit readings and no "
+         "restart; it speaks only while DTR is raised"},
+     }
+};
+
+Pins numbered(const char* letter, int first, int last) {
+  Pins pins;
+  for (int i = first; i <= last; ++i) pins.push_back(letter + std::to_string(i));
+  return pins;
+}
+
+Pins joined(Pins a, const Pins& b) {
+  a.insert(a.end(), b.begin(), b.end());
+  return a;
+}
+
+// Port C is A0..A5, port D is D0..D7, port B is D8..D13.
+std::vector<PortGroup> groups_of_328p() {
+  const Pins port_c = numbered("A", 0, 5);
+  const Pins port_d_low = numbered("D", 0, 4);
+  const Pins port_d_high_and_b = numbered("D", 5, 13);
+  return {
+      {port_c,            true,        100'000   },
+      {port_d_high_and_b, true,        100'000   },
+      {port_d_low,        true,        100'000   },
+      {joined(port_c,     port_d_low), false,      150'000},
+      {port_d_high_and_b,                 false,            150'000},
+  };
+}
+
+BoardDescription bootloader_8bit() {
+  BoardDescription board;
+  board.chip = "ATmega328P";
+  board.supply_uv = 5'000'000;
+  board.reference_uv = 5'000'000;
+  board.adc_bits = 10;
+  board.adc_clock_mhz = 125'000'000;
+  board.cpu_clock_mhz = 16'000'000'000;
+  board.double_speed = true;
+  board.digital_read = microseconds(4);
+  board.boot = milliseconds(1'500);
+  board.boot_spread = milliseconds(300);
+  board.print_ring_bytes = 64;
+  board.receive_ring_bytes = 64;
+  board.pull_up_mohm = 35'000'000;
+  board.hold_capacitor_ff = 14'000;
+  board.adc_series_mohm = 10'000'000;
+  board.analogue_pins = numbered("A", 0, 5);
+  board.digital_pins = joined(numbered("D", 0, 13), numbered("A", 0, 5));
+  board.pwm_pins = {"D3", "D5", "D6", "D9", "D10", "D11"};
+  board.serial_pins = {"D0", "D1"};
+  board.phase_correct_pwm = true;
+  board.pin_limit_ua = 40'000;
+  board.pin_advised_ua = 20'000;
+  board.chip_limit_ua = 200'000;
+  board.supply_limit_ua = 500'000;
+  board.base_current_ua = 45'000;
+  board.groups = groups_of_328p();
+  return board;
+}
+
+BoardDescription native_usb_32bit() {
+  BoardDescription board;
+  board.chip = "SAM D21";
+  board.supply_uv = 3'300'000;
+  board.reference_uv = 3'300'000;
+  board.adc_bits = 12;
+  board.adc_clock_mhz = 250'000'000;
+  board.cpu_clock_mhz = 48'000'000'000;
+  board.double_speed = false;
+  board.digital_read = microseconds(1);
+  board.boot = {};
+  board.boot_spread = {};
+  board.print_ring_bytes = 256;
+  board.receive_ring_bytes = 256;
+  board.pull_up_mohm = 40'000'000;
+  board.hold_capacitor_ff = 3'500;
+  board.adc_series_mohm = 3'500'000;
+  board.analogue_pins = numbered("A", 0, 5);
+  board.digital_pins = joined(numbered("D", 0, 13), numbered("A", 0, 5));
+  board.pwm_pins = joined(numbered("D", 3, 6), numbered("D", 8, 13));
+  board.serial_pins = {};
+  board.phase_correct_pwm = false;
+  board.pin_limit_ua = 10'000;
+  board.pin_advised_ua = 7'000;
+  board.chip_limit_ua = 92'000;
+  board.supply_limit_ua = 500'000;
+  board.base_current_ua = 25'000;
+  return board;
+}
+
+}  // namespace
+
+std::span<const PresetText> presets() {
+  return kPresets;
+}
+
+HostDescription default_host(WireKind kind) {
+  HostDescription host;
+  if (kind == WireKind::kNativeUsb) {
+    host.flush = milliseconds(1);
+    host.full = WhenFull::kHoldsTheBoard;
+    host.dtr = DtrMeans::kOpensGate;
+  } else {
+    host.flush = milliseconds(4);
+    host.full = WhenFull::kDropsNewest;
+    host.dtr = DtrMeans::kRestarts;
+  }
+  return host;
+}
+
+bool apply_preset(std::string_view name, PanelDescription& panel) {
+  if (name == "bootloader-8bit" || name == "bridge-16ms") {
+    panel.board = bootloader_8bit();
+    panel.wire = {};
+  } else if (name == "native-usb-32bit") {
+    panel.board = native_usb_32bit();
+    panel.wire = {};
+    panel.wire.kind = WireKind::kNativeUsb;
+  } else {
+    return false;
+  }
+  panel.host = default_host(panel.wire.kind);
+  if (name == "bridge-16ms") {
+    panel.host.flush = milliseconds(16);
+    panel.host.chunk_bytes_max = 62;
+  }
+  panel.board.preset = name;
+  return true;
+}
+
+std::int64_t forward_uv_of(std::string_view colour) {
+  if (colour == "red" || colour == "orange") return 2'000'000;
+  if (colour == "blue" || colour == "white") return 3'200'000;
+  return 2'100'000;
+}
+
+}  // namespace understudy

@@ -1,0 +1,58 @@
+// Readers of keys that controls and outputs share: name, kind, pin, place.
+#pragma once
+
+#include <functional>
+#include <span>
+
+#include "sim/panel/readers.h"
+
+namespace understudy {
+
+inline constexpr std::string_view kNameType =
+    "a name that begins with a letter, of letters, digits, _ and -, at most 40";
+inline constexpr std::string_view kPinType = "the name of a pin such as \"A0\" or 3";
+inline constexpr std::string_view kAtType = "two numbers of millimetres such as [40, 70]";
+
+bool is_name(std::string_view text);
+
+// "3" and 3 are D3; other names stay as they are.
+std::optional<std::string> read_pin_name(const KeyText& key, const Node& node, Mistakes& mistakes);
+std::optional<Place> read_place(const KeyText& key, const Node& node, Mistakes& mistakes);
+
+// Calls take(index) for a word of key.words; a word of `to_come` is told to be for later.
+void read_kind_word(const KeyText& key, const Node& node, std::span<const std::string_view> to_come,
+                    Mistakes& mistakes, const std::function<void(int)>& take);
+
+template <class T>
+void read_name(const KeyText& key, const Node& node, T& into, Mistakes& mistakes) {
+  auto text = read_text(key, node, mistakes);
+  if (!text) return;
+  if (is_name(*text))
+    into.name = *std::move(text);
+  else
+    add_wrong(key, node, mistakes);
+}
+
+template <class T>
+void read_pin(const KeyText& key, const Node& node, T& into, Mistakes& mistakes) {
+  if (auto pin = read_pin_name(key, node, mistakes)) into.pin = *std::move(pin);
+}
+
+// No pin was left to give out: the key is left out again.
+template <class T>
+std::string write_pin(const T& from) {
+  return from.pin.empty() ? "" : quoted(from.pin);
+}
+
+template <class T>
+void read_at(const KeyText& key, const Node& node, T& into, Mistakes& mistakes) {
+  if (const auto place = read_place(key, node, mistakes)) into.place = *place;
+}
+
+template <class T>
+std::string write_at(const T& from) {
+  if (!from.place.placed) return "";
+  return "[" + write_millimetres(from.place.x_um) + ", " + write_millimetres(from.place.y_um) + "]";
+}
+
+}  // namespace understudy
