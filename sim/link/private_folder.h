@@ -3,8 +3,10 @@
 
 #include <memory>
 #include <string>
+#include <utility>
 
 #include "sim/base/result.h"
+#include "sim/link/descriptor.h"
 
 namespace understudy {
 
@@ -25,13 +27,13 @@ class NamedLink {
   NamedLink& operator=(const NamedLink&) = delete;
 
   [[nodiscard]] const std::string& path() const { return path_; }
-  // Lets it point elsewhere, in one step. Errors: kLinkFailed.
+  // Lets it point elsewhere, in one step. Errors: kUnusable.
   Result<Done> point_to(const std::string& target);
 
  private:
-  NamedLink(std::string path, std::string target)
-      : path_(std::move(path)), target_(std::move(target)) {}
+  NamedLink(std::string path, Descriptor note) : path_(std::move(path)), note_(std::move(note)) {}
   std::string path_;
+  Descriptor note_;  // its lock says to other sessions that this one runs
   std::string target_;
 };
 

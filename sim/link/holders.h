@@ -1,0 +1,18 @@
+// Which processes have a path or a TCP port open. Looks through all processes that this user may
+// look into: milliseconds, so only on demand.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "sim/link/link.h"
+
+namespace understudy {
+
+// Without this process.
+std::vector<Holder> holders_of_path(const std::string& path);
+// With this process. `inode` is the socket's, as the system numbers sockets.
+std::vector<Holder> holders_of_socket(std::uint64_t inode);
+
+}  // namespace understudy
