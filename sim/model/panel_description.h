@@ -75,7 +75,8 @@ struct ControlDescription {
   Sends sends;
   PotPart pot;
   ContactPart contact;
-  std::int64_t rest_ppm = 0;  // where it lies at power-on: 0 low end or up, 1'000'000 high end or down
+  // Where it lies at power-on: 0 low end or up, 1'000'000 high end or down.
+  std::int64_t rest_ppm = 0;
   Place place;
   HandKeys keys;
   friend bool operator==(const ControlDescription&, const ControlDescription&) = default;

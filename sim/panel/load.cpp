@@ -2,7 +2,6 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
-#include <filesystem>
 #include <memory>
 
 #include "sim/panel/panel_file.h"
@@ -10,29 +9,28 @@
 namespace understudy {
 namespace {
 
-Error cannot_read(const std::string& path, const std::string& why) {
-  return {ErrorCode::kUnusable, "cannot read panel file " + path + ": " + why};
-}
-
 std::string advice_for(int code) {
   if (code == ENOENT) return "; understudy new NAME writes one";
+  if (code == EISDIR) return "; name the file in it";
   if (code == EACCES) return "; ls -l shows who may";
   return "";
+}
+
+Error cannot_read(const std::string& path, int code) {
+  return {ErrorCode::kUnusable,
+          "cannot read panel file " + path + ": " + std::strerror(code) + advice_for(code)};
 }
 
 }  // namespace
 
 Result<std::shared_ptr<const Panel>> load_panel(const std::string& path) {
-  std::error_code ignored;
-  if (std::filesystem::is_directory(path, ignored))
-    return cannot_read(path, "it is a directory; name the file in it");
   const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
                                                              std::fclose);
-  if (!file) return cannot_read(path, std::strerror(errno) + advice_for(errno));
+  if (!file) return cannot_read(path, errno);
   // One byte more than allowed tells a file that is too long, whatever size it claims.
   std::string text(kPanelFileBytesMax + 1, '\0');
   text.resize(std::fread(text.data(), 1, text.size(), file.get()));
-  if (std::ferror(file.get())) return cannot_read(path, std::strerror(errno));
+  if (std::ferror(file.get())) return cannot_read(path, errno);
   return parse_panel(text, path);
 }
 
