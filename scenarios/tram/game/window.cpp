@@ -1,0 +1,74 @@
+// Window, renderer and keys. Keys are places on the keyboard (scancodes), shown on screen by the
+// name that the player's layout gives them.
+#include "scenarios/tram/game/window.h"
+
+#include "scenarios/tram/game/keys.h"
+#include "scenarios/tram/game/scene/scene.h"
+
+namespace understudy::tram {
+
+Window::Window() = default;
+
+Window::~Window() {
+  scene_.reset();
+  if (renderer_ != nullptr) SDL_DestroyRenderer(renderer_);
+  if (window_ != nullptr) SDL_DestroyWindow(window_);
+  SDL_Quit();
+}
+
+bool Window::open() {
+  SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1");  // main.cpp has its own
+  SDL_SetHint(SDL_HINT_RENDER_SCALE_QUALITY, "linear");
+  if (SDL_Init(SDL_INIT_VIDEO) == 0) {
+    window_ = SDL_CreateWindow("The night tram", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED,
+                               kSceneWidth, kSceneHeight, SDL_WINDOW_RESIZABLE);
+    if (window_ != nullptr) renderer_ = SDL_CreateRenderer(window_, -1, 0);
+  }
+  if (renderer_ == nullptr) {
+    trouble_ = SDL_GetError();
+    return false;
+  }
+  SDL_RenderSetLogicalSize(renderer_, kSceneWidth, kSceneHeight);
+  scene_ = std::make_unique<Scene>(renderer_);
+  return true;
+}
+
+void Window::take_key(const SDL_KeyboardEvent& key, Game& game) {
+  for (const KeyOfAction& row : kKeys) {
+    if (row.place != key.keysym.scancode) continue;
+    if (key.type == SDL_KEYDOWN && key.repeat == 0) game.keyboard().press(row.action);
+    if (key.type == SDL_KEYUP) game.keyboard().release(row.action);
+  }
+}
+
+bool Window::take_events(Game& game) {
+  SDL_Event event;
+  while (SDL_PollEvent(&event) != 0) {
+    switch (event.type) {
+      case SDL_QUIT:
+        return false;
+      case SDL_KEYDOWN:
+        if (event.key.keysym.scancode == SDL_SCANCODE_ESCAPE) return false;
+        if (event.key.keysym.scancode == SDL_SCANCODE_R && event.key.repeat == 0) {
+          game.begin_again();
+        }
+        [[fallthrough]];
+      case SDL_KEYUP:
+        take_key(event.key, game);
+        break;
+      case SDL_WINDOWEVENT:
+        if (event.window.event == SDL_WINDOWEVENT_FOCUS_LOST) game.keyboard().release_all();
+        break;
+      default:
+        break;
+    }
+  }
+  return true;
+}
+
+void Window::draw(const Game& game, double seconds) {
+  scene_->draw(game, seconds);
+  SDL_RenderPresent(renderer_);
+}
+
+}  // namespace understudy::tram

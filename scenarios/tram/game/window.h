@@ -1,0 +1,40 @@
+// The window: keys in, picture out. Draws with SDL's renderer, so that it works without a graphics
+// card too; what is drawn is the scene's business.
+#pragma once
+
+#include <SDL.h>
+
+#include <memory>
+#include <string>
+
+#include "scenarios/tram/game/game.h"
+
+namespace understudy::tram {
+
+class Scene;
+
+class Window {
+ public:
+  Window();
+  ~Window();
+  Window(const Window&) = delete;
+  Window& operator=(const Window&) = delete;
+
+  // False where no window can be had; trouble() says why.
+  bool open();
+  const std::string& trouble() const { return trouble_; }
+
+  // Passes keys on to the game's keyboard. False when the player has closed the window.
+  bool take_events(Game& game);
+  void draw(const Game& game, double seconds);
+
+ private:
+  void take_key(const SDL_KeyboardEvent& key, Game& game);
+
+  SDL_Window* window_ = nullptr;
+  SDL_Renderer* renderer_ = nullptr;
+  std::unique_ptr<Scene> scene_;
+  std::string trouble_;
+};
+
+}  // namespace understudy::tram
