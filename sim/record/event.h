@@ -2,6 +2,7 @@
 // text is event_text.h and docs/recording.md; files are the writer's and the reader's work.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <string_view>
@@ -18,6 +19,11 @@ namespace understudy {
 // only adds keys and events, which an older reader passes over.
 inline constexpr int kRecordingMajor = 1;
 inline constexpr int kRecordingMinor = 0;
+
+// What a line of a recording may have, without its line feed. A reader passes longer events over
+// and names them; a writer refuses a longer header.
+inline constexpr std::size_t kHeaderLineBytesMax = 32 * 1024 * 1024;
+inline constexpr std::size_t kEventLineBytesMax = 8 * 1024 * 1024;
 
 struct RecordedSeat {
   std::string name;

@@ -13,11 +13,6 @@
 
 namespace understudy {
 
-// The answer where a line is longer is a problem that names it. An event of that size would hold a
-// million bytes of traffic at one instant.
-inline constexpr std::size_t kEventLineBytesMax = 8 * 1024 * 1024;
-inline constexpr std::size_t kHeaderLineBytesMax = 32 * 1024 * 1024;
-
 // Movable. Thread: one at a time; next() may block on a slow disk or a pipe.
 class RecordingReader {
  public:

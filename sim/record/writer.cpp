@@ -34,9 +34,14 @@ RecordingWriter::RecordingWriter(const RecordingWriterOptions& options,
 
 Result<std::unique_ptr<RecordingWriter>> RecordingWriter::open(
     const RecordingWriterOptions& options, const RecordingHeader& header) {
+  const std::string header_text = header_line(header);
+  if (header_text.size() > kHeaderLineBytesMax)
+    return Error{ErrorCode::kUnusable, "cannot write recording " + options.path +
+                                           ": its panels together are too long for a header; "
+                                           "record fewer seats"};
   Result<FileSink> sink = FileSink::open({.path = options.path, .force = options.force});
   if (!sink.ok()) return sink.error();
-  Result<Done> written = sink.value().write(header_line(header));
+  Result<Done> written = sink.value().write(header_text);
   if (written.ok()) written = sink.value().flush();
   if (!written.ok()) {
     if (!options.force) std::remove(options.path.c_str());  // it was not there before

@@ -1,0 +1,75 @@
+// Each kind adds its place in the list of kinds and its members. The order is part of the format:
+// a new kind goes to the end.
+#include "sim/record/input_digest.h"
+
+namespace understudy {
+namespace {
+
+using namespace recorded;
+
+void add_what(Fingerprint& digest, const LinkOpened& it) {
+  digest.add(1);
+  digest.add(it.dtr);
+  digest.add(it.takes_at_once);
+}
+void add_what(Fingerprint& digest, const LinkClosed&) {
+  digest.add(2);
+}
+void add_what(Fingerprint& digest, const LineSettings& it) {
+  digest.add(3);
+  digest.add(it.baud);
+  digest.add(it.stop_bits);
+}
+void add_what(Fingerprint& digest, const ModemLines& it) {
+  digest.add(4);
+  digest.add(it.dtr);
+  digest.add(it.rts);
+}
+void add_what(Fingerprint& digest, const Taken& it) {
+  digest.add(5);
+  digest.add(it.bytes);
+}
+void add_what(Fingerprint& digest, const Slipped& it) {
+  digest.add(6);
+  digest.add(it.by.ns);
+}
+void add_what(Fingerprint& digest, const HandMoved& it) {
+  digest.add(7);
+  digest.add(it.control);
+  digest.add(it.to_ppm);
+  digest.add(it.duration.ns);
+  digest.add(static_cast<int>(it.curve));
+}
+void add_what(Fingerprint& digest, const FromGame& it) {
+  digest.add(8);
+  digest.add(it.bytes);
+}
+template <class Output>
+void add_what(Fingerprint&, const Output&) {}
+
+}  // namespace
+
+bool is_input(const What& what) {
+  return std::holds_alternative<FromGame>(what) || std::holds_alternative<HandMoved>(what) ||
+         std::holds_alternative<LinkOpened>(what) || std::holds_alternative<LinkClosed>(what) ||
+         std::holds_alternative<LineSettings>(what) || std::holds_alternative<ModemLines>(what) ||
+         std::holds_alternative<Taken>(what) || std::holds_alternative<Slipped>(what);
+}
+
+InputDigest::InputDigest(const RecordingHeader& header) {
+  digest_.add(header.seed);
+  digest_.add(header.model);
+  for (const RecordedSeat& seat : header.seats) {
+    digest_.add(seat.name);
+    digest_.add(seat.whole_lines);
+  }
+}
+
+void InputDigest::add(const RecordedEvent& event) {
+  if (!is_input(event.what)) return;
+  digest_.add(event.at.ns);
+  digest_.add(static_cast<int>(event.seat));
+  std::visit([this](const auto& it) { add_what(digest_, it); }, event.what);
+}
+
+}  // namespace understudy

@@ -1,0 +1,168 @@
+// Sorts small places rather than events; in the usual step they stand in order already.
+#include "sim/record/session_events.h"
+
+#include <algorithm>
+
+#include "sim/base/text.h"
+
+namespace understudy {
+namespace {
+
+using namespace recorded;
+
+// Below this, lateness says more about the machine's timers than about the link.
+constexpr std::int64_t kLateUsMin = 50;
+// No hand takes longer for one movement; it also keeps sums of times far from their limits.
+constexpr Duration kGestureMax = seconds(24 * 3'600);
+
+std::int64_t late_us(Instant due, std::optional<Instant> taken_at) {
+  if (!taken_at) return 0;
+  const std::int64_t late = (*taken_at - due).ns / 1'000;
+  return late < kLateUsMin ? 0 : late;
+}
+
+Error unusable(std::string text) {
+  return {ErrorCode::kUnusable, std::move(text)};
+}
+
+Result<Input> input_from(Instant at, const HandMoved& hand, const Panel& panel) {
+  const auto& controls = panel.description.controls;
+  const auto control =
+      std::find_if(controls.begin(), controls.end(),
+                   [&](const ControlDescription& c) { return c.name == hand.control; });
+  if (control == controls.end())
+    return unusable("the panel has no control \"" + printable(hand.control) + "\"");
+  if (hand.to_ppm < 0 || hand.to_ppm > 1'000'000)
+    return unusable("\"to_ppm\" is " + std::to_string(hand.to_ppm) +
+                    "; it should be a whole number from 0 to 1000000");
+  if (hand.duration < Duration{} || hand.duration > kGestureMax)
+    return unusable("\"duration_ns\" is " + std::to_string(hand.duration.ns) +
+                    "; it should be a whole number from 0 to " + std::to_string(kGestureMax.ns));
+  return Input{
+      at, HandAction{.control = static_cast<std::uint16_t>(control - controls.begin()),
+                     .to_ppm = static_cast<std::int32_t>(hand.to_ppm),
+                     .duration = hand.duration,
+                     .curve = hand.curve}
+  };
+}
+
+Result<Input> input_from(Instant at, const FromGame& it, const Panel&) {
+  return Input{at, BytesFromGame{std::string(it.bytes)}};
+}
+
+Result<Input> input_from(Instant at, const Taken& it, const Panel&) {
+  if (it.bytes < 0) return unusable("\"bytes\" is " + std::to_string(it.bytes) + ", below 0");
+  return Input{at, it};
+}
+
+Result<Input> input_from(Instant at, const LineSettings& it, const Panel&) {
+  constexpr std::int64_t kBaudMax = 100'000'000;
+  if (it.baud < 0 || it.baud > kBaudMax)
+    return unusable("\"baud\" is " + std::to_string(it.baud) +
+                    "; it should be a whole number from 0 to " + std::to_string(kBaudMax));
+  return Input{at, it};
+}
+
+Result<Input> input_from(Instant at, const Slipped& it, const Panel&) {
+  return Input{at, it};
+}
+Result<Input> input_from(Instant at, const ModemLines& it, const Panel&) {
+  return Input{at, it};
+}
+Result<Input> input_from(Instant at, const LinkOpened& it, const Panel&) {
+  return Input{at, it};
+}
+Result<Input> input_from(Instant at, const LinkClosed& it, const Panel&) {
+  return Input{at, it};
+}
+
+template <class Output>
+Result<Input> input_from(Instant, const Output&, const Panel&) {
+  return unusable("this is no input");
+}
+
+}  // namespace
+
+SessionEvents::SessionEvents(std::span<const SeatOptions> seats)
+    : seats_(seats.begin(), seats.end()) {}
+
+void SessionEvents::put_in_order(std::span<const SeatInput> inputs, const SessionOutputs& outputs) {
+  order_.clear();
+  const auto add = [this](Instant at, Rank rank, std::size_t seat, std::size_t index) {
+    order_.push_back(
+        {at, rank, static_cast<std::uint16_t>(seat), static_cast<std::uint32_t>(index)});
+  };
+  // Given inputs keep their order across seats, so the seat does not count.
+  for (std::size_t i = 0; i < inputs.size(); ++i) add(inputs[i].input.at, Rank::kGiven, 0, i);
+  for (std::size_t i = 0; i < outputs.played.size(); ++i)
+    add(outputs.played[i].input.at, Rank::kPlayed, outputs.played[i].seat, i);
+  for (std::size_t seat = 0; seat < outputs.seats.size(); ++seat) {
+    const StepOutputs& of_seat = outputs.seats[seat];
+    for (std::size_t i = 0; i < of_seat.changes.size(); ++i)
+      add(of_seat.changes[i].due, Rank::kChange, seat, i);
+    for (std::size_t i = 0; i < of_seat.chunks.size(); ++i)
+      add(of_seat.chunks[i].due, Rank::kChunk, seat, i);
+    for (std::size_t i = 0; i < of_seat.notes.size(); ++i)
+      add(of_seat.notes[i].due, Rank::kNote, seat, i);
+  }
+  for (std::size_t i = 0; i < outputs.checks.size(); ++i)
+    add(outputs.checks[i].at, Rank::kCheck, 0, i);
+  if (!std::is_sorted(order_.begin(), order_.end())) std::sort(order_.begin(), order_.end());
+}
+
+RecordedEvent SessionEvents::event_of(const SeatInput& input) const {
+  RecordedEvent event{input.input.at, input.seat, {}};
+  if (const auto* hand = std::get_if<HandAction>(&input.input.what)) {
+    const auto& controls = seats_[input.seat].panel->description.controls;
+    event.what = HandMoved{controls[hand->control].name, hand->to_ppm, hand->duration, hand->curve};
+  } else if (const auto* bytes = std::get_if<BytesFromGame>(&input.input.what)) {
+    event.what = FromGame{bytes->bytes};
+  } else {
+    std::visit(
+        [&event](const auto& it) {
+          if constexpr (std::is_constructible_v<What, decltype(it)>) event.what = it;
+        },
+        input.input.what);
+  }
+  return event;
+}
+
+RecordedEvent SessionEvents::event_at(const Place& place, std::span<const SeatInput> inputs,
+                                      const SessionOutputs& outputs,
+                                      std::optional<Instant> taken_at) const {
+  if (place.rank == Rank::kGiven) return event_of(inputs[place.index]);
+  if (place.rank == Rank::kPlayed) return event_of(outputs.played[place.index]);
+  if (place.rank == Rank::kCheck)
+    return {
+        place.at, kWholeSession, Check{outputs.checks[place.index].fingerprint, 0}
+    };
+  const StepOutputs& of_seat = outputs.seats[place.seat];
+  if (place.rank == Rank::kChange) {
+    const OutputChange& change = of_seat.changes[place.index];
+    const auto& names = seats_[place.seat].panel->description.outputs;
+    return {
+        place.at, place.seat, OutputSet{names[change.output].name, change.number}
+    };
+  }
+  if (place.rank == Rank::kNote) {
+    const Note& note = of_seat.notes[place.index];
+    return {
+        place.at, place.seat, Noted{note.kind, note.count}
+    };
+  }
+  const Chunk& chunk = of_seat.chunks[place.index];
+  return {
+      place.at, place.seat, ToGame{of_seat.bytes_of(chunk), late_us(place.at, taken_at)}
+  };
+}
+
+Result<SeatInput> SessionEvents::input_of(const RecordedEvent& event) const {
+  if (event.at <= Instant{}) return unusable("an input at power-on, before anything can come in");
+  Result<Input> input = std::visit(
+      [&](const auto& it) { return input_from(event.at, it, *seats_[event.seat].panel); },
+      event.what);
+  if (!input.ok()) return input.error();
+  return SeatInput{event.seat, std::move(input).value()};
+}
+
+}  // namespace understudy
