@@ -24,7 +24,7 @@ inline constexpr std::size_t kCatalogueFieldsMax = 4096;
 struct Field {
   // "power", "stick.x": letters, digits, `_`, `-`, and one `.` before a part. Unique in the
   // catalogue. A leading `#` is kept for built-ins and refused here.
-  std::string name;
+  std::string name = {};
 
   // The wire numbers that may be carried, both ends included. min <= max.
   std::int64_t min = 0;

@@ -23,13 +23,13 @@ inline constexpr std::size_t kLineBytesMax = 65536;
 // A plain value; copies freely.
 struct Framing {
   // Written and required before each line; empty for none. Not without `ends`.
-  std::string starts;
+  std::string starts = {};
   // Written after each line. Empty (with empty starts): each byte is a line.
   std::string ends = "\n";
   // Further endings that are taken as an end when reading, for example "\r\n" beside "\n". Where
   // several fit at one place, the longest is taken, so "\r\n" leaves no "\r" in the text. After
   // a short ending, the rest of a longer one ("\r", then "\n" of "\r\n") is no line of its own.
-  std::vector<std::string> accepts;
+  std::vector<std::string> accepts = {};
   // Most bytes of text (without markers) that a line may have.
   std::size_t longest = 255;
 

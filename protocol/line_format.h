@@ -68,11 +68,11 @@ struct LineFormatOptions {
 // One control of an `each` format.
 struct EachSubject {
   // What {#name} writes.
-  std::string name;
+  std::string name = {};
   // What {#id} writes; {#id:2} gives it two digits. REQUIRES: >= 0
   std::int64_t id = 0;
   // The field that {#value} stands for; {#value.x} stands for field + ".x".
-  std::string field;
+  std::string field = {};
 };
 
 inline constexpr std::size_t kTemplateBytesMax = 4096;
