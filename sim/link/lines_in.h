@@ -18,21 +18,21 @@ class LinesIn {
  public:
   LinesIn(Pacer& pacer, int descriptor);
 
-  // The lines that are complete, without their ends (LF or CR LF), at most 256 at a time. A line
+  // The lines that are complete, without their ends (LF or CR LF), some thousands at most. A line
   // longer than kLineInBytesMax is cut there; a last line without its end comes with the end of
   // the stream.
   std::vector<std::string> take();
 
   // The stream ended and all its lines were taken.
-  [[nodiscard]] bool ended() const { return ended_ && lines_left_.empty(); }
+  [[nodiscard]] bool ended() const { return ended_; }
 
  private:
-  void read_some();
+  void end_line(std::vector<std::string>& lines);
+  void read_some(std::vector<std::string>& lines);
 
   int descriptor_;
   Watch watch_;
   std::string part_;
-  std::vector<std::string> lines_left_;
   bool ended_ = false;
 };
 

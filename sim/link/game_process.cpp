@@ -1,0 +1,142 @@
+// Words of the command line for a game: what stands in braces, its environment, and what is wrong
+// when it cannot be found. Starting and ending it is in game_process_linux.cpp.
+#include <errno.h>
+#include <string.h>
+#include <unistd.h>
+
+#include <algorithm>
+#include <array>
+#include <filesystem>
+
+#include "sim/base/text.h"
+#include "sim/link/game_words.h"
+
+namespace understudy {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Placeholder {
+  std::string_view written;
+  const std::string* value;
+  std::string_view remedy;
+};
+
+// The names in a folder that this user may run.
+void add_programs(const std::string& folder, std::vector<std::string>& names) {
+  std::error_code error;
+  for (const fs::directory_entry& entry : fs::directory_iterator(folder, error)) {
+    if (entry.is_directory(error)) continue;
+    if (access(entry.path().c_str(), X_OK) == 0) names.push_back(entry.path().filename().string());
+  }
+}
+
+std::vector<std::string> programs_on_path() {
+  std::vector<std::string> names;
+  const char* path = getenv("PATH");
+  std::string_view left = path != nullptr ? path : "";
+  while (!left.empty()) {
+    const std::size_t colon = std::min(left.find(':'), left.size());
+    add_programs(std::string(left.substr(0, colon)), names);
+    left.remove_prefix(std::min(colon + 1, left.size()));
+  }
+  std::sort(names.begin(), names.end());
+  return names;
+}
+
+std::string remedy_for_file(const std::string& game, int reason) {
+  std::error_code error;
+  const fs::path path(game);
+  if (fs::is_directory(path, error)) return "it is a folder: name the program in it";
+  if (fs::exists(path, error)) {
+    if (reason == EACCES) return "run chmod +x " + game + ", or name its interpreter before it";
+    if (reason == ENOENT) return "the interpreter named in its first line is not there";
+    return "it is no program of this system: name its interpreter before it";
+  }
+  std::vector<std::string> names;
+  const std::string folder = path.has_parent_path() ? path.parent_path().string() : ".";
+  add_programs(folder, names);
+  const std::string near = nearest_word(path.filename().string(), names);
+  return near.empty() ? "check its path from " + fs::current_path(error).string()
+                      : "perhaps " + (fs::path(folder) / near).string();
+}
+
+std::string remedy_for_name(const std::string& game, int reason) {
+  std::error_code error;
+  if (fs::exists(game, error)) return "write ./" + game + " for the one in this folder";
+  if (reason != ENOENT) return "it cannot be run; check its rights";
+  const std::vector<std::string> names = programs_on_path();
+  const std::string near = nearest_word(game, names);
+  return near.empty() ? "install it, or write its path" : "perhaps " + near;
+}
+
+}  // namespace
+
+Error cannot_start(const std::string& game, int reason) {
+  const bool is_path = game.find('/') != std::string::npos;
+  const bool a_lack = reason == ENOENT || reason == EACCES || reason == ENOEXEC ||
+                      reason == ENOTDIR || reason == EISDIR;
+  return {a_lack ? ErrorCode::kUnusable : ErrorCode::kGameFailed,
+          "cannot start the game " + game + ": " + strerror(reason) + "; " +
+              (is_path ? remedy_for_file(game, reason) : remedy_for_name(game, reason))};
+}
+
+Result<std::vector<std::string>> words_for(const GameOptions& options) {
+  const std::array<Placeholder, 3> placeholders{
+      {
+       {"{port}", &options.port, "leave out --no-pty"},
+       {"{host}", &options.host, "leave out --no-tcp"},
+       {"{tcp}", &options.tcp, "leave out --no-tcp"},
+       }
+  };
+  std::vector<std::string> words = options.words;
+  for (std::string& word : words) {
+    for (const Placeholder& placeholder : placeholders) {
+      std::size_t at = 0;
+      while ((at = word.find(placeholder.written, at)) != std::string::npos) {
+        if (placeholder.value->empty()) {
+          return Error{ErrorCode::kUnusable, "the game's argument '" + word + "' asks for " +
+                                                 std::string(placeholder.written) +
+                                                 ", which is not open; " +
+                                                 std::string(placeholder.remedy)};
+        }
+        word.replace(at, placeholder.written.size(), *placeholder.value);
+        at += placeholder.value->size();
+      }
+    }
+  }
+  return words;
+}
+
+std::vector<std::string> environment_for(const GameOptions& options) {
+  std::vector<EnvironmentEntry> ours;
+  // Without a value: taken out, so that a session within a session is not mixed up.
+  ours.push_back({"UNDERSTUDY_PORT", options.port});
+  ours.push_back({"UNDERSTUDY_TCP", options.tcp.empty() ? "" : options.host + ":" + options.tcp});
+  ours.push_back({"UNDERSTUDY_PANEL", options.panel});
+  for (const EnvironmentEntry& entry : options.environment) {
+    std::erase_if(ours, [&](const EnvironmentEntry& old) { return old.name == entry.name; });
+    ours.push_back(entry);
+  }
+  std::vector<std::string> all;
+  for (char** entry = environ; *entry != nullptr; ++entry) {
+    const std::string_view text = *entry;
+    const std::string_view name = text.substr(0, text.find('='));
+    const bool replaced = std::any_of(
+        ours.begin(), ours.end(), [&](const EnvironmentEntry& one) { return one.name == name; });
+    if (!replaced) all.emplace_back(text);
+  }
+  for (const EnvironmentEntry& entry : ours) {
+    if (!entry.value.empty()) all.push_back(entry.name + "=" + entry.value);
+  }
+  return all;
+}
+
+std::string written(const GameEnd& end) {
+  if (end.signal.empty()) return "ended with status " + std::to_string(end.status);
+  const bool crash = end.signal == "SIGSEGV" || end.signal == "SIGABRT" || end.signal == "SIGBUS" ||
+                     end.signal == "SIGILL" || end.signal == "SIGFPE";
+  return "was ended by " + end.signal + (crash ? " (a crash)" : "");
+}
+
+}  // namespace understudy
