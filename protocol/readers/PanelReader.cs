@@ -30,6 +30,7 @@ public sealed class PanelReader : IDisposable {
   public string Trouble = "";       // why there is no connection; empty when there is one
 
   const int LineMax = 255, ReadsMax = 16, RetryMs = 500, RefreshMs = 500;
+  const TaskCreationOptions ownThread = TaskCreationOptions.LongRunning;  // else Mono can hang
   static readonly CultureInfo plain = CultureInfo.InvariantCulture;
   readonly string address;
   readonly bool[] activeLow;
@@ -92,15 +93,14 @@ public sealed class PanelReader : IDisposable {
     Array.Clear(lamps, 0, lamps.Length);
     try {
       if (State() == PanelState.Fresh) SendLamps();
-      else if (serial != null) serial.DiscardOutBuffer();  // a hung box would hold closing up
-      if (writing != null) writing.Wait(50);
+      else serial?.DiscardOutBuffer();  // a hung box would hold closing up
+      writing?.Wait(50);
     } catch (Exception) {}  // it may be gone already
     Drop("closed");
   }
   void Drop(string why) {
     Trouble = address + ": " + why;
-    try { if (serial != null) serial.Dispose(); else if (tcp != null) tcp.Close(); }
-    catch (Exception) {}  // an unplugged port cannot be closed properly
+    try { serial?.Dispose(); tcp?.Close(); } catch (Exception) {}  // it may be unplugged
     serial = null; tcp = null; stream = null; writing = null; lastGood = -1;
   }
   void Open() {
@@ -126,7 +126,7 @@ public sealed class PanelReader : IDisposable {
   bool TakeLine(string text) {
     if (!shape.IsMatch(text)) return false;
     string[] texts = text.TrimEnd('\r').Split(',');
-    int[] numbers = new int[values.Length];
+    var numbers = new int[values.Length];
     for (int i = 0; i < numbers.Length; ++i)
       if (!int.TryParse(texts[i], NumberStyles.Integer, plain, out numbers[i])) return false;
     lastGood = Now;
@@ -139,12 +139,12 @@ public sealed class PanelReader : IDisposable {
   }
   void SendLamps() {
     if (writing != null && !writing.IsCompleted) return;  // the port takes no more now
-    if (writing != null) writing.GetAwaiter().GetResult();  // throws if the port was gone
+    writing?.GetAwaiter().GetResult();                    // throws if the port was gone
     string text = string.Join(",", Array.ConvertAll(lamps, lamp => lamp.ToString(plain)));
     bool due = text != "" && (text != sent || Now - lastSent >= RefreshMs);
     if (!due || lastGood < 0) return;  // bytes can upset a board that boots
     sent = text; lastSent = Now;
-    byte[] data = Encoding.ASCII.GetBytes(text + "\n");
-    writing = stream.WriteAsync(data, 0, data.Length);
+    byte[] data = Encoding.ASCII.GetBytes(text + "\n"); Stream port = stream;
+    writing = Task.Factory.StartNew(() => port.Write(data, 0, data.Length), ownThread);
   }
 }
