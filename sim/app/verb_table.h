@@ -6,7 +6,7 @@
 
 // clang-format off
 #define UNDERSTUDY_VERBS(VERB) \
-  /* verbs */
+  VERB(emit)
 // clang-format on
 
 namespace understudy {

@@ -1,0 +1,108 @@
+// The verb `emit`: a panel in virtual time, its bytes on standard output, as fast as it can.
+#include <algorithm>
+#include <cerrno>
+#include <csignal>
+#include <cstdio>
+#include <cstring>
+#include <memory>
+#include <unistd.h>
+
+#include "sim/app/session_arguments.h"
+#include "sim/app/verb.h"
+#include "sim/base/units.h"
+#include "sim/faults/hand_words.h"
+
+namespace understudy {
+namespace {
+
+constexpr Duration kEmitDefault = seconds(10);
+constexpr Duration kStepLength = seconds(10);
+
+struct EmitOptions {
+  SessionArguments session;
+  std::vector<std::string> hands;
+};
+
+// Writes all of it. False where standard output is closed or full; errno says which.
+bool write_out(std::string_view bytes) {
+  while (!bytes.empty()) {
+    const ssize_t written = write(STDOUT_FILENO, bytes.data(), bytes.size());
+    if (written < 0 && errno == EINTR) continue;
+    if (written < 0) return false;
+    bytes.remove_prefix(static_cast<std::size_t>(written));
+  }
+  return true;
+}
+
+// Somebody listens from the first moment and takes each byte as it comes.
+Result<std::vector<SeatInput>> inputs_of(const EmitOptions& options, const SeatPlan& seat) {
+  constexpr Instant kStart{1};
+  std::vector<SeatInput> inputs{{0, {kStart, LinkOpened{.dtr = true, .takes_at_once = true}}}};
+  const HandSeat hand_seat{seat.name, seat.panel.get()};
+  for (const std::string& words : options.hands) {
+    const auto hands = parse_hand_words(words, std::span(&hand_seat, 1));
+    if (!hands.ok()) return hands.error();
+    for (const TimedHand& hand : hands.value())
+      inputs.push_back({0, {later(kStart, Instant{hand.after.ns}), hand.action}});
+  }
+  std::stable_sort(inputs.begin(), inputs.end(),
+                   [](const SeatInput& a, const SeatInput& b) { return a.input.at < b.input.at; });
+  return inputs;
+}
+
+int emit(const EmitOptions& options) {
+  std::signal(SIGPIPE, SIG_IGN);
+  auto seats = plan_seats(options.session);
+  if (!seats.ok()) return fail("emit", seats.error());
+  auto inputs = inputs_of(options, seats.value().front());
+  if (!inputs.ok()) return fail("emit", inputs.error());
+  const std::vector<SeatOptions> added = seat_options(options.session, seats.value(), false);
+  auto recorder =
+      begin_recording(options.session, added, {{"standard output"}}, WhenRingFull::kWaits);
+  if (!recorder.ok()) return fail("emit", recorder.error());
+
+  Session session = make_session(options.session, added);
+  SessionOutputs outputs;
+  const Instant end{options.session.length.value_or(kEmitDefault).ns};
+  std::span<const SeatInput> left = inputs.value();
+  while (session.now() < end) {
+    const Instant until = earlier(end, session.now() + kStepLength);
+    const auto beyond = std::find_if(left.begin(), left.end(),
+                                     [&](const SeatInput& i) { return i.input.at > until; });
+    const auto due = left.first(static_cast<std::size_t>(beyond - left.begin()));
+    left = left.subspan(due.size());
+    session.step(until, due, outputs);
+    if (recorder.value()) recorder.value()->step(due, outputs, std::nullopt);
+    if (write_out(outputs.seats.front().bytes)) continue;
+    if (errno == EPIPE) break;  // whoever read has enough
+    return fail("emit", {ErrorCode::kUnusable,
+                         std::string("cannot write to standard output: ") + std::strerror(errno)});
+  }
+  if (recorder.value()) {
+    const auto ended = recorder.value()->end(session);
+    if (!ended.ok()) return fail("emit", ended.error());
+  }
+  if (!options.session.quiet)
+    std::fprintf(stderr, "emitted %s of virtual time, fingerprint %s\n",
+                 write_duration(session.now() - Instant{}).c_str(),
+                 written_fingerprint(session.fingerprint()).c_str());
+  return kStatusFine;
+}
+
+VerbRun declare_emit(Arguments& arguments) {
+  auto options = std::make_shared<EmitOptions>();
+  arguments.positional("PANEL", options->session.panels.emplace_back(), "a panel file");
+  arguments.options("--hand TEXT", options->hands,
+                    "a hand's movement, such as 'bell press from 2s'");
+  declare_session(arguments, options->session);
+  arguments.example("understudy emit scenarios/tram/tram.panel.toml --for 3s");
+  return [options] { return emit(*options); };
+}
+
+}  // namespace
+
+constinit const Verb verb_emit{"emit", VerbGroup::kPlay,
+                               "virtual time, bytes to standard output, as fast as it can",
+                               declare_emit};
+
+}  // namespace understudy

@@ -1,0 +1,54 @@
+// Hand actions that were asked for and are not due yet: from standard input, the hand socket, keys.
+#pragma once
+
+#include <algorithm>
+#include <vector>
+
+#include "sim/faults/hand_words.h"
+#include "sim/session/session.h"
+
+namespace understudy {
+
+inline constexpr std::size_t kHandsWaitingMax = 10'000;  // more are refused
+
+// Thread: one.
+class HandQueue {
+ public:
+  // Plans the actions from `now` on. False, and nothing planned, when too many wait already.
+  bool add(Instant now, const std::vector<TimedHand>& hands) {
+    if (waiting_.size() + hands.size() > kHandsWaitingMax) return false;
+    for (const TimedHand& hand : hands) {
+      const SeatInput planned{hand.seat, Input{now + hand.after, hand.action}};
+      const auto place = std::upper_bound(
+          waiting_.begin(), waiting_.end(), planned,
+          [](const SeatInput& a, const SeatInput& b) { return a.input.at < b.input.at; });
+      waiting_.insert(place, planned);
+    }
+    return true;
+  }
+  // Forgets what is planned for one control: a newer wish takes its place.
+  void forget(std::uint16_t seat, std::uint16_t control) {
+    std::erase_if(waiting_, [&](const SeatInput& hand) {
+      return hand.seat == seat && std::get<HandAction>(hand.input.what).control == control;
+    });
+  }
+  [[nodiscard]] Instant next_due() const {
+    return waiting_.empty() ? kNever : waiting_.front().input.at;
+  }
+  // Moves what is due by `until` to the end of `inputs`; what should have been before `now` comes
+  // right after it.
+  void take_due(Instant now, Instant until, std::vector<SeatInput>& inputs) {
+    std::size_t count = 0;
+    while (count < waiting_.size() && waiting_[count].input.at <= until) {
+      inputs.push_back(waiting_[count]);
+      inputs.back().input.at = later(inputs.back().input.at, now + nanoseconds(1));
+      ++count;
+    }
+    waiting_.erase(waiting_.begin(), waiting_.begin() + static_cast<std::ptrdiff_t>(count));
+  }
+
+ private:
+  std::vector<SeatInput> waiting_;  // ascending in time
+};
+
+}  // namespace understudy

@@ -1,0 +1,110 @@
+// Declares the arguments of `serve` and opens its links.
+#include "sim/app/serve_arguments.h"
+
+#include "sim/link/pty_link.h"
+#include "sim/link/tcp_link.h"
+
+namespace understudy {
+namespace {
+
+LinkSettings settings_of(const PanelDescription& panel) {
+  return {.baud = panel.wire.baud,
+          .stop_bits = panel.wire.stop_bits,
+          .host_buffer_bytes = panel.host.buffer_bytes};
+}
+
+Result<std::unique_ptr<Link>> open_one_pty(Pacer& pacer, const ServeArguments& arguments,
+                                           const SeatPlan& seat, std::size_t index,
+                                           std::size_t count) {
+  PtyOptions options{.settings = settings_of(seat.panel->description),
+                     .name = arguments.pty,
+                     .exclusive = arguments.exclusive};
+  if (options.name && count > 1) *options.name += "-" + std::to_string(index + 1);
+  return open_pty(pacer, options);
+}
+
+Result<std::unique_ptr<Link>> open_one_tcp(Pacer& pacer, const ServeArguments& arguments,
+                                           const SeatPlan& seat, std::size_t index) {
+  TcpOptions options{.settings = settings_of(seat.panel->description),
+                     .as_if_baud = arguments.as_if_baud,
+                     .dtr_low = arguments.tcp_dtr == "low"};
+  if (arguments.tcp) {
+    const auto read = read_tcp_place(*arguments.tcp, options);
+    if (!read.ok()) return read.error();
+  }
+  if (options.port != 0) options.port = static_cast<std::uint16_t>(options.port + index);
+  return open_tcp(pacer, options);
+}
+
+}  // namespace
+
+void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
+  arguments.positional("PANEL...", into.session.panels, "panel files, one seat each");
+  declare_session(arguments, into.session);
+  arguments.heading("links");
+  arguments.option("--pty NAME", into.pty,
+                   "a name for the serial port: a path, or a word in your own folder");
+  arguments.option("--tcp PLACE", into.tcp, "[HOST:]PORT to listen on; 0 picks a free port");
+  arguments.flag("--no-pty", into.no_pty, "no pseudo-terminal");
+  arguments.flag("--no-tcp", into.no_tcp, "no TCP");
+  arguments.flag("--exclusive", into.exclusive, "a second program cannot open the serial port");
+  arguments.option("--as-if-baud N", into.as_if_baud, "TCP: as if the game had set this speed");
+  arguments.option("--tcp-dtr STATE", into.tcp_dtr, "TCP: connecting leaves DTR 'raised' or 'low'");
+  arguments.heading("the game");
+  arguments.flag("--wait-for-game", into.wait_for_game, "time stands still until a game connects");
+  arguments.flag("--print-env", into.print_env,
+                 "tell what to put before a game's command so that it has modem lines");
+  arguments.option("--speed X", into.speed, "for looking only: so many times as fast");
+  arguments.game(into.game);
+  arguments.example("understudy serve my.panel.toml -- python3 game.py {port}");
+}
+
+Result<Done> check_serve_arguments(const ServeArguments& arguments) {
+  const auto wrong = [](const std::string& text) { return Error{ErrorCode::kUnusable, text}; };
+  if (arguments.no_pty && arguments.no_tcp)
+    return wrong("--no-pty and --no-tcp together leave no way in for a game; leave one of them out");
+  if (arguments.no_pty && arguments.pty) return wrong("--no-pty and --pty contradict each other");
+  if (arguments.no_tcp && arguments.tcp) return wrong("--no-tcp and --tcp contradict each other");
+  if (arguments.tcp_dtr != "raised" && arguments.tcp_dtr != "low")
+    return wrong("--tcp-dtr " + arguments.tcp_dtr + ": 'raised' or 'low' is needed");
+  if (!(arguments.speed >= 0.01 && arguments.speed <= 100.0))
+    return wrong("--speed needs a number from 0.01 to 100");
+  if (arguments.as_if_baud && *arguments.as_if_baud < 1)
+    return wrong("--as-if-baud needs a positive number such as 9600");
+  return Done{};
+}
+
+Result<SeatLinks> open_seat_links(Pacer& pacer, const ServeArguments& arguments,
+                                  const SeatPlan& seat, std::size_t index, std::size_t count,
+                                  std::vector<std::string>& notices) {
+  std::vector<std::unique_ptr<Link>> links;
+  if (!arguments.no_pty) {
+    auto pty = open_one_pty(pacer, arguments, seat, index, count);
+    if (!pty.ok()) return pty.error();
+    links.push_back(std::move(pty).value());
+  }
+  if (!arguments.no_tcp) {
+    auto tcp = open_one_tcp(pacer, arguments, seat, index);
+    const bool can_do_without = !arguments.tcp && !links.empty();
+    if (tcp.ok()) links.push_back(std::move(tcp).value());
+    else if (can_do_without && tcp.error().code == ErrorCode::kBusy)
+      notices.push_back(tcp.error().text + "; going on without TCP");
+    else return tcp.error();
+  }
+  return SeatLinks(std::move(links));
+}
+
+const Link* find_link(const SeatLinks& links, std::string_view name) {
+  for (const std::unique_ptr<Link>& link : links.links())
+    if (link->name() == name) return link.get();
+  return nullptr;
+}
+
+std::string ready_line(const std::string& seat, const SeatLinks& links) {
+  std::string line = "ready seat=" + seat;
+  for (const std::unique_ptr<Link>& link : links.links())
+    line += " " + std::string(link->name()) + "=" + link->where();
+  return line + "\n";
+}
+
+}  // namespace understudy

@@ -1,0 +1,183 @@
+// Words and bars for the state of a session.
+#include "sim/app/status_text.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "sim/base/text.h"
+
+namespace understudy {
+namespace {
+
+constexpr int kBarCells = 20;
+
+std::string bar(std::int64_t value, std::int64_t low, std::int64_t high) {
+  if (low > high) std::swap(low, high);
+  const std::int64_t span = std::max<std::int64_t>(1, high - low);
+  const auto full = static_cast<int>((std::clamp(value, low, high) - low) * kBarCells / span);
+  return std::string(static_cast<std::size_t>(full), '#') +
+         std::string(static_cast<std::size_t>(kBarCells - full), '.');
+}
+
+std::string number_text(std::int64_t number, const protocol::Field& field) {
+  const std::int64_t place = number - field.min;
+  if (!field.words.empty() && place >= 0 && place < static_cast<std::int64_t>(field.words.size()))
+    return field.words[static_cast<std::size_t>(place)];
+  if (field.decimals == 0) return std::to_string(number);
+  double value = static_cast<double>(number);
+  for (int i = 0; i < field.decimals; ++i) value /= 10;
+  return fmt::format("{:.{}f}", value, field.decimals);
+}
+
+std::int64_t bytes_lost(const Session& session, std::size_t seat, const LinkCounts& links) {
+  const DeviceCounts counts = session.device(seat).counts();
+  std::int64_t lost = counts.host.dropped_full + counts.receive.overrun +
+                      counts.receive.lost_in_boot + counts.write_dropped;
+  for (const std::uint64_t dropped : links.dropped) lost += static_cast<std::int64_t>(dropped);
+  return lost - static_cast<std::int64_t>(links.dropped_by(DropReason::kNobodyOpen));
+}
+
+std::string age_text(const Observer& observer, Instant now) {
+  if (observer.takes_at_once()) return "cannot be seen here";
+  return fmt::format("{} ms", observer.input_age(now).ns / 1'000'000);
+}
+
+std::string game_text(const StatusView& view, std::size_t seat) {
+  const Observer& observer = view.session.observer(seat);
+  const Device& device = view.session.device(seat);
+  if (!observer.connected()) return "nobody has the port open";
+  const Link* holder = view.links[seat].holder();
+  std::string text = fmt::format(
+      "connected by {} for {:.0f} s", holder != nullptr ? holder->name() : "?",
+      static_cast<double>((view.session.now() - observer.connected_since()).ns) / 1e9);
+  if (device.game_baud() > 0) text += fmt::format(", {} baud", device.game_baud());
+  if (!device.baud_readable())
+    text += fmt::format(" - but the panel speaks at {}", device.panel().description.wire.baud);
+  if (device.panel().description.host.dtr == DtrMeans::kOpensGate && !device.dtr())
+    text += ", DTR low: the board waits for it";
+  return text;
+}
+
+std::vector<std::string> traffic_lines(const StatusView& view, std::size_t seat) {
+  const Observer& observer = view.session.observer(seat);
+  const Instant now = view.session.now();
+  const auto line = [&](std::string_view title, const Traffic& traffic) {
+    return fmt::format("  {:<9}{:>6.1f} lines/s {:>7.0f} bytes/s   unknown {}, broken {}", title,
+                       traffic.lines_per_second(now), traffic.bytes_per_second(now),
+                       traffic.counts().unknown, traffic.counts().broken);
+  };
+  std::vector<std::string> lines{line("to game", observer.traffic_to_game()),
+                                 line("to panel", observer.traffic_to_panel())};
+  lines.push_back(fmt::format("  {:<9}{} bytes lost, input age {}", "",
+                              bytes_lost(view.session, seat, view.links[seat].counts()),
+                              age_text(observer, now)));
+  if (!observer.traffic_to_panel().last_unknown().empty()) {
+    const Traffic& traffic = observer.traffic_to_panel();
+    lines.push_back(fmt::format(
+        "  last odd line \"{}\": {}", printable(traffic.last_unknown()),
+        traffic.explain_last_unknown(view.session.panel(seat).to_panel)));
+  }
+  return lines;
+}
+
+std::string control_line(const StatusView& view, std::size_t seat, std::size_t index) {
+  const Panel& panel = view.session.panel(seat);
+  const Device& device = view.session.device(seat);
+  const ControlDescription& control = panel.description.controls[index];
+  const bool selected = view.selection.seat == seat && view.selection.control == index;
+  const std::int32_t position = device.position_ppm(index);
+  const std::string state = control.kind == ControlKind::kPot
+                                ? fmt::format("{:>3} %", (position + 5'000) / 10'000)
+                                : (position * 2 >= kFullTravel ? "down " : "up   ");
+  return fmt::format(" {} {:<14}{} {}  sends {:<8} {}", selected ? '>' : ' ', control.name,
+                     bar(position, 0, kFullTravel), state,
+                     number_text(device.field_number(index), panel.to_game_fields[index]),
+                     view.key_names[seat][index]);
+}
+
+std::string output_line(const StatusView& view, std::size_t seat, std::size_t index) {
+  const OutputDescription& output = view.session.panel(seat).description.outputs[index];
+  const std::int64_t number = view.session.device(seat).output_number(index);
+  return fmt::format("   {:<14}{}        shows {:<8} {}", output.name,
+                     bar(number, output.sends.low, output.sends.high), number, output.colour);
+}
+
+void append_seat(const StatusView& view, std::size_t seat, std::vector<std::string>& lines) {
+  const PanelDescription& panel = view.session.panel(seat).description;
+  for (const std::unique_ptr<Link>& link : view.links[seat].links())
+    lines.push_back(fmt::format("  {:<9}{}", link->name(), link->where()));
+  lines.push_back(fmt::format("  {:<9}{}", "game", game_text(view, seat)));
+  for (std::string& line : traffic_lines(view, seat)) lines.push_back(std::move(line));
+  for (std::size_t i = 0; i < panel.controls.size(); ++i)
+    lines.push_back(control_line(view, seat, i));
+  for (std::size_t i = 0; i < panel.outputs.size(); ++i)
+    lines.push_back(output_line(view, seat, i));
+}
+
+std::string seat_line(const StatusView& view, std::size_t seat) {
+  const Observer& observer = view.session.observer(seat);
+  const Instant now = view.session.now();
+  return fmt::format("{} {:<14}{:>6.1f} lines/s to game {:>6.1f} to panel  {} lost  {}",
+                     view.selection.seat == seat ? '*' : ' ', view.session.name(seat),
+                     observer.traffic_to_game().lines_per_second(now),
+                     observer.traffic_to_panel().lines_per_second(now),
+                     bytes_lost(view.session, seat, view.links[seat].counts()),
+                     observer.connected() ? "connected" : "nobody there");
+}
+
+constexpr std::string_view kHelp[] = {
+    "  up, down      choose a control            tab      the next seat",
+    "  left, right   move a pot, let go, press   space    press a button, turn a switch",
+    "  keys in [ ]   move that control at once   ?        this help       ctrl-C  end",
+};
+
+}  // namespace
+
+std::vector<std::string> status_lines(const StatusView& view) {
+  std::vector<std::string> lines;
+  const double at = static_cast<double>(view.session.now().ns) / 1e9;
+  const std::size_t seats = view.session.seat_count();
+  const std::string title = seats == 1 ? view.session.panel(0).description.name
+                                       : fmt::format("{} seats", seats);
+  lines.push_back(fmt::format("{}   {:.1f} s   ? help", title, at));
+  if (view.help) lines.insert(lines.end(), std::begin(kHelp), std::end(kHelp));
+  if (seats > 1) {
+    const std::size_t shown = std::min(seats, std::max<std::size_t>(4, view.rows / 3));
+    const std::size_t first =
+        std::min(view.selection.seat >= shown ? view.selection.seat - shown + 1 : 0, seats - shown);
+    for (std::size_t i = first; i < first + shown; ++i) lines.push_back(seat_line(view, i));
+    if (shown < seats) lines.push_back(fmt::format("  ... {} seats in all", seats));
+  }
+  append_seat(view, view.selection.seat, lines);
+  const std::size_t most = std::max<std::size_t>(2, view.rows) - 1;
+  if (lines.size() > most) lines.resize(most);
+  for (std::string& line : lines)
+    if (line.size() > view.columns) line.resize(view.columns);
+  return lines;
+}
+
+std::string summary_of(const Session& session, std::size_t seat, const LinkCounts& links) {
+  const Observer& observer = session.observer(seat);
+  const DeviceCounts counts = session.device(seat).counts();
+  std::string text = fmt::format(
+      "{}: {} lines to the game, {} from it ({} unknown), opened {} times, {} bytes lost",
+      session.name(seat), observer.traffic_to_game().counts().known,
+      observer.traffic_to_panel().counts().known, observer.traffic_to_panel().counts().unknown,
+      observer.opened_count(), bytes_lost(session, seat, links));
+  const std::pair<std::int64_t, std::string_view> reasons[] = {
+      {counts.host.dropped_full, "host buffer full"},
+      {counts.receive.overrun, "the board's receive ring was full"},
+      {counts.receive.lost_in_boot, "the board was starting"},
+      {counts.write_dropped, "write buffer full"}};
+  for (const auto& [count, reason] : reasons)
+    if (count > 0) text += fmt::format("; {} because {}", count, reason);
+  for (std::size_t i = 0; i < kDropReasonCount; ++i) {
+    const auto reason = static_cast<DropReason>(i);
+    if (links.dropped[i] > 0 && reason != DropReason::kNobodyOpen)
+      text += fmt::format("; {} {}", links.dropped[i], name_of(reason));
+  }
+  return text;
+}
+
+}  // namespace understudy

@@ -1,0 +1,37 @@
+// What `serve` shows of its seats on a terminal, as plain lines. Drawing them is screen.h's work.
+#pragma once
+
+#include <cstdint>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "sim/link/seat_links.h"
+#include "sim/session/session.h"
+
+namespace understudy {
+
+// The control that the arrow keys move.
+struct Selection {
+  std::size_t seat = 0;
+  std::size_t control = 0;
+};
+
+struct StatusView {
+  const Session& session;
+  std::span<const SeatLinks> links;
+  std::span<const std::vector<std::string>> key_names;  // of each control, for each seat
+  Selection selection;
+  bool help = false;        // the keys explained
+  std::size_t columns = 80;
+  std::size_t rows = 24;
+};
+
+// At most view.rows - 1 lines of at most view.columns characters. One seat: all its controls and
+// outputs; several: a line each, with the selected seat's controls below.
+std::vector<std::string> status_lines(const StatusView& view);
+
+// "50.0 lines/s, 1.1 kB/s, 0 bytes lost" and the like, for one seat at the end of a run.
+std::string summary_of(const Session& session, std::size_t seat, const LinkCounts& links);
+
+}  // namespace understudy
