@@ -33,6 +33,7 @@
 #include <string_view>
 
 #include "sim/app/arguments.h"
+#include "sim/app/verb_table.h"
 #include "sim/base/result.h"
 
 namespace understudy {
@@ -55,6 +56,11 @@ struct Verb {
   std::string_view summary;  // for the list in --help: at most 70 columns, lower case
   VerbRun (*declare)(Arguments& arguments);
 };
+
+// Each verb of the table, as its file defines it.
+#define VERB(name) extern const Verb verb_##name;
+UNDERSTUDY_VERBS(VERB)
+#undef VERB
 
 // The exit status that an error's code asks for.
 int status_of(const Error& error);
