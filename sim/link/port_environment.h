@@ -2,6 +2,7 @@
 // for it: the port library, which answers for the modem lines, and the names library.
 #pragma once
 
+#include <span>
 #include <string>
 #include <vector>
 
@@ -11,10 +12,12 @@
 
 namespace understudy {
 
-// Entries for GameOptions::environment: LD_PRELOAD (with what the user had there behind ours) and
-// UNDERSTUDY_PORT. Empty for a link that is no pseudo-terminal. The libraries are looked for beside
-// this program. Errors: kUnusable where they are not there.
-Result<std::vector<EnvironmentEntry>> port_environment(const Link& link);
+// Entries for GameOptions::environment, for all links that are pseudo-terminals: LD_PRELOAD (with
+// what the user had there behind ours), UNDERSTUDY_PORT (the first) and UNDERSTUDY_PORTS (all, as
+// the system names them, parted by colons). Empty where there is none. The libraries are looked for
+// in `folder`; empty: beside this program. Errors: kUnusable where they are not there.
+Result<std::vector<EnvironmentEntry>> port_environment(std::span<const Link* const> links,
+                                                       const std::string& folder = {});
 
 // "NAME='VALUE' NAME='VALUE'" to put before one command in a POSIX shell: --print-env.
 std::string written(const std::vector<EnvironmentEntry>& entries);
