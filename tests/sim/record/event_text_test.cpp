@@ -258,8 +258,10 @@ TEST(EventText, WhatIsWrongWithALineIsSaid) {
             "\"hex\" is \"0g\"; it should be pairs of hexadecimal digits");
   EXPECT_EQ(problem(R"({"ns":1,"seat":"tram","from":"game","hex":"012"})"),
             "\"hex\" is \"012\"; it should be pairs of hexadecimal digits");
-  EXPECT_EQ(problem(R"({"ns":1,"seat":"tram","from":"link","event":"opened","dtr":1,"takes_at_once":false})"),
-            "\"dtr\" is 1; it should be true or false");
+  EXPECT_EQ(
+      problem(
+          R"({"ns":1,"seat":"tram","from":"link","event":"opened","dtr":1,"takes_at_once":false})"),
+      "\"dtr\" is 1; it should be true or false");
   EXPECT_EQ(problem(R"({"ns":1,"from":"check","fingerprint":"12","inputs":"12"})"),
             "\"fingerprint\" is \"12\"; it should be sixteen hexadecimal digits");
   EXPECT_EQ(problem(R"({"ns":1,"seat":"tram","from":"hand","control":"bell","to_ppm":1,)"

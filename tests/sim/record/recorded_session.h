@@ -1,0 +1,145 @@
+// A session with games of every temper, recorded: for the tests of recorder and verification.
+#pragma once
+
+#include <filesystem>
+#include <fstream>
+#include <memory>
+#include <sstream>
+#include <string>
+#include <vector>
+
+#include "sim/base/random.h"
+#include "sim/panel/panel_file.h"
+#include "sim/record/session_recorder.h"
+
+namespace understudy {
+
+enum class Temper {
+  kAbsent,    // never opens the port
+  kPrompt,    // reads all at once, answers every 100 ms
+  kSlow,      // takes a few bytes now and then
+  kCrashing,  // opens, writes half a line, vanishes, comes back
+  kFlooding,  // writes far more than the wire carries
+};
+inline constexpr Temper kTempers[] = {Temper::kAbsent, Temper::kPrompt, Temper::kSlow,
+                                      Temper::kCrashing, Temper::kFlooding};
+
+struct RehearsalOptions {
+  std::uint64_t seed = 7;
+  std::vector<Temper> games = {Temper::kPrompt};  // one seat each
+  Duration length = seconds(12);
+  Duration step_max = milliseconds(40);
+  bool whole_lines = false;
+  std::string name = "a.jsonl";
+};
+
+inline std::shared_ptr<const Panel> tram_panel() {
+  const auto panel =
+      load_panel(std::string(UNDERSTUDY_SOURCE_ROOT) + "/scenarios/tram/tram.panel.toml");
+  CHECK(panel.ok(), panel.error().text.c_str());
+  return panel.value();
+}
+
+// Plays one game's part: what it does in (from, until].
+class PretendedGame {
+ public:
+  PretendedGame(Temper temper, std::uint64_t seed, std::uint16_t seat)
+      : temper_(temper), stream_(seed, "game " + std::to_string(seat)), seat_(seat) {}
+
+  void act(Instant from, Instant until, const StepOutputs& seen, std::vector<SeatInput>& inputs) {
+    for (const Chunk& chunk : seen.chunks) unread_ += static_cast<std::int64_t>(chunk.size);
+    if (temper_ == Temper::kAbsent) return;
+    const Instant t = from + microseconds(1 + stream_.below(200));
+    if (t > until) return;
+    const auto put = [&](auto what) {
+      inputs.push_back({
+          seat_, {t, what}
+      });
+    };
+    if (!open_) {
+      put(LinkOpened{});
+      put(LineSettings{115'200, 1});
+      if (stream_.chance({1, 2})) put(ModemLines{true, true});
+      open_ = true;
+      unread_ = 0;
+      return;
+    }
+    if (temper_ == Temper::kCrashing && stream_.chance({1, 30})) {
+      put(BytesFromGame{"255,0"});
+      put(LinkClosed{});
+      open_ = false;
+      return;
+    }
+    const std::int64_t taken =
+        temper_ == Temper::kSlow ? std::min<std::int64_t>(unread_, 5) : unread_;
+    if (taken > 0) put(Taken{taken});
+    unread_ -= taken;
+    if (temper_ == Temper::kFlooding)
+      put(BytesFromGame{std::string(3'000, '7')});
+    else if (stream_.chance({1, 4}))
+      put(BytesFromGame{answer()});
+  }
+
+ private:
+  std::string answer() {
+    std::string line;
+    for (int i = 0; i < 4; ++i) line += (i > 0 ? "," : "") + std::to_string(stream_.below(256));
+    return line + (stream_.chance({1, 20}) ? "\xff" : "\n");
+  }
+  Temper temper_;
+  Stream stream_;
+  std::uint16_t seat_;
+  bool open_ = false;
+  std::int64_t unread_ = 0;
+};
+
+inline std::string bytes_of_file(const std::string& path) {
+  std::ifstream file(path, std::ios::binary);
+  std::ostringstream bytes;
+  bytes << file.rdbuf();
+  return bytes.str();
+}
+
+// Records such a session into `options.name` and leaves the file.
+inline void rehearse(const RehearsalOptions& options) {
+  std::vector<SeatOptions> seats;
+  std::vector<PretendedGame> games;
+  Session session(options.seed);
+  for (std::size_t i = 0; i < options.games.size(); ++i) {
+    seats.push_back({.name = "tram" + std::string(i, '+'),
+                     .panel = tram_panel(),
+                     .whole_lines = options.whole_lines,
+                     .play = i == 0 ? PlayKind::kWander : PlayKind::kSweep});
+    session.add_seat(seats.back());
+    games.emplace_back(options.games[i], options.seed, static_cast<std::uint16_t>(i));
+  }
+  auto recorder = SessionRecorder::begin({
+      .file = {.path = options.name,               .force = true, .when_full = WhenRingFull::kWaits},
+      .seed = options.seed,
+      .seats = seats,
+      .links = {{"pty"}},
+      .start = "2026-03-01T19:30:00Z",
+      .program = "understudy 0.1.0"
+  });
+  CHECK(recorder.ok(), recorder.error().text.c_str());
+  Stream steps(options.seed, "steps");
+  SessionOutputs outputs;
+  outputs.seats.resize(seats.size());
+  std::vector<SeatInput> inputs;
+  while (session.now() < Instant{options.length.ns}) {
+    const Duration step{1'000 + steps.below(options.step_max.ns)};
+    const Instant until = earlier(session.now() + step, Instant{options.length.ns});
+    inputs.clear();
+    for (std::size_t i = 0; i < games.size(); ++i)
+      games[i].act(session.now(), until, outputs.seats[i], inputs);
+    std::stable_sort(inputs.begin(), inputs.end(), [](const SeatInput& a, const SeatInput& b) {
+      return a.input.at < b.input.at;
+    });
+    session.step(until, inputs, outputs);
+    recorder.value()->step(inputs, outputs, until + microseconds(steps.below(90)));
+  }
+  const Result<Done> ended = recorder.value()->end(session);
+  CHECK(ended.ok(), ended.error().text.c_str());
+}
+
+}  // namespace understudy
