@@ -72,6 +72,15 @@ std::string shown_list(const Node& node) {
   return text + "]";
 }
 
+std::string shown_table(const Node& node) {
+  std::string text = "a table";
+  for (const NodeEntry& entry : node.entries) {
+    if (text.size() > kShownBytesMax) return text + ", ...";
+    text += (&entry == &node.entries.front() ? " with " : ", ") + printable(entry.key);
+  }
+  return text;
+}
+
 }  // namespace
 
 const Node* Node::find(std::string_view key) const {
@@ -115,7 +124,7 @@ std::string shown(const Node& node) {
     case NodeKind::kList:
       return node.items.empty() ? "an empty list" : shown_list(node);
     case NodeKind::kTable:
-      return "a table";
+      return shown_table(node);
   }
   return "";
 }

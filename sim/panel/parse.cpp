@@ -80,13 +80,30 @@ void claim_name(const std::string& name, const std::string& what, const Node& ta
                         "a name of its own for each control and output", ""});
 }
 
-// The kind is read first, for other keys depend on it.
+// True where the table names a kind there is: which other keys are right depends on it.
+bool has_known_kind(const Node& table, Section section) {
+  const Node* kind = table.find("kind");
+  if (kind == nullptr || kind->kind != NodeKind::kText) return false;
+  const std::vector<std::string> words = words_of(text_of(section, "kind"));
+  return std::find(words.begin(), words.end(), kind->text) != words.end();
+}
+
+// The table with the keys alone that mean the same for every kind.
+Node without_kind(const Node& table) {
+  Node rest = table;
+  std::erase_if(rest.entries,
+                [](const NodeEntry& entry) { return entry.key != "name" && entry.key != "kind"; });
+  return rest;
+}
+
 void read_controls(const Node& root, Reading& reading) {
   for (const Node* table : tables_of(root, Section::kControl, kControlsMax, reading.mistakes)) {
     need(*table, Section::kControl, "name", reading.mistakes);
     need(*table, Section::kControl, "kind", reading.mistakes);
     ControlDescription control = fresh_control();
-    read_table(keys_of_control(Section::kControl), *table, control, reading.mistakes);
+    const bool known = has_known_kind(*table, Section::kControl);
+    read_table(keys_of_control(Section::kControl), known ? *table : without_kind(*table), control,
+               reading.mistakes);
     claim_name(control.name, "control", *table, reading);
     if (!control.sends.given && table->find("decimals") != nullptr &&
         table->find("sends") == nullptr) {
@@ -102,7 +119,8 @@ void read_outputs(const Node& root, Reading& reading) {
     need(*table, Section::kOutput, "name", reading.mistakes);
     need(*table, Section::kOutput, "kind", reading.mistakes);
     OutputDescription output = fresh_output();
-    read_table(keys_of_output(), *table, output, reading.mistakes);
+    const bool known = has_known_kind(*table, Section::kOutput);
+    read_table(keys_of_output(), known ? *table : without_kind(*table), output, reading.mistakes);
     claim_name(output.name, "output", *table, reading);
     reading.panel.outputs.push_back(std::move(output));
   }
@@ -123,8 +141,8 @@ void check_each(const Node& table, const LineDescription& line, bool to_game, Re
   }
   if (!line.ids.empty() && line.ids.size() != line.each.size()) {
     reading.mistakes.add(
-        {place_of(table, "ids"), "line.ids", std::to_string(line.ids.size()) + " numbers",
-         "one for each of the " + std::to_string(line.each.size()) + " names of each", ""});
+        {place_of(table, "ids"), "line.ids", "a list of " + std::to_string(line.ids.size()),
+         "a number for each of the " + std::to_string(line.each.size()) + " names of each", ""});
   }
 }
 
