@@ -36,13 +36,15 @@ static class Probe {
                           ValuesOf(all, fields) + " " + edges);
     }
 
-    static void Play(int fields, string address, string flag) {
+    static void Play(int fields, string address, string flag, int[] lamps) {
         var output = new StreamWriter(Console.OpenStandardOutput());
         using (var panel = new PanelReader(fields, address)) {
             while (File.Exists(flag)) {
                 var frame = Stopwatch.StartNew();
                 panel.Poll();
-                panel.SetLamps(panel.Value(0) / 4, panel.Down(1) ? 255 : 0, -1);
+                lamps[0] = panel.Value(0) / 4;
+                lamps[1] = panel.Down(1) ? 255 : 0;
+                panel.SetLamps(lamps);
                 output.WriteLine("{0} {1} {2} {3} {4} {5} {6} {7}",
                     frame.ElapsedTicks * 1000000 / Stopwatch.Frequency,
                     panel.State().ToString().ToLowerInvariant(), panel.GoodLines, panel.BadLines,
@@ -53,10 +55,15 @@ static class Probe {
         }
     }
 
+    static int[] LampsOf(string count, string rest) {
+        int level = int.Parse(rest, CultureInfo.InvariantCulture);
+        return Enumerable.Repeat(level, int.Parse(count, CultureInfo.InvariantCulture)).ToArray();
+    }
+
     static int Main(string[] words) {
         int fields = int.Parse(words[1], CultureInfo.InvariantCulture);
         if (words[0] == "lines") JudgeLines(fields, words[2]);
-        else Play(fields, words[2], words[3]);
+        else Play(fields, words[2], words[3], LampsOf(words[4], words[5]));
         return 0;
     }
 }

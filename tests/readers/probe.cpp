@@ -1,9 +1,10 @@
 // A program around the C++ panel reader that says what the reader made of its input; the same
 // stands beside it in Python and C#, and readers_test.py and line_agreement_test.py compare them.
 //   probe lines FIELDS FILE             one verdict per line of FILE, then totals over small pieces
-//   probe live FIELDS ADDRESS FLAG      while the file FLAG exists, a game of 60 frames a second
+//   probe live FIELDS ADDRESS FLAG LAMPS REST
+//                                       while the file FLAG exists, a game of 60 frames a second
 //                                       that reports each frame; its lamps: field 0 / 4, 255 while
-//                                       field 1 is down, -1
+//                                       field 1 is down, and REST for each of the others
 #include <poll.h>
 #include <unistd.h>
 
@@ -12,6 +13,7 @@
 #include <fstream>
 #include <iterator>
 #include <string>
+#include <vector>
 
 #include "protocol/readers/panel_reader.h"
 
@@ -51,13 +53,15 @@ void judge_lines(size_t fields, const std::string& path) {
   std::printf("\n");
 }
 
-void play(size_t fields, const char* address, const char* flag) {
+void play(size_t fields, const char* address, const char* flag, std::vector<int> lamps) {
   static constexpr const char* kStates[] = {"silent", "stale", "fresh"};
   understudy::PanelReader panel(fields, address);
   while (access(flag, F_OK) == 0) {
     const Clock::time_point begun = Clock::now();
     panel.poll();
-    panel.set_lamps({panel.value(0) / 4, panel.down(1) ? 255 : 0, -1});
+    lamps[0] = panel.value(0) / 4;
+    lamps[1] = panel.down(1) ? 255 : 0;
+    panel.set_lamps(lamps);
     std::printf("%ld %s %ld %ld %s %d %d %s\n", microseconds_since(begun),
                 kStates[static_cast<int>(panel.state())], panel.good_lines, panel.bad_lines,
                 values_of(panel, fields).c_str(), panel.pressed(1), panel.released(1),
@@ -67,16 +71,16 @@ void play(size_t fields, const char* address, const char* flag) {
   }
 }
 
+std::vector<int> lamps_of(const char* count, const char* rest) {
+  return std::vector<int>(std::stoul(count), std::stoi(rest));
+}
+
 }  // namespace
 
 int main(int count, char** words) {
-  if (count < 4) return 2;
+  if (count != 4 && count != 7) return 2;
   const size_t fields = std::stoul(words[2]);
-  if (std::string(words[1]) == "lines")
-    judge_lines(fields, words[3]);
-  else if (count == 5)
-    play(fields, words[3], words[4]);
-  else
-    return 2;
+  if (count == 4) judge_lines(fields, words[3]);
+  if (count == 7) play(fields, words[3], words[4], lamps_of(words[5], words[6]));
   return 0;
 }

@@ -29,12 +29,13 @@ def judge_lines(fields, path):
     print("total", total.good_lines, total.bad_lines, values_of(total, fields), *edges)
 
 
-def play(fields, address, flag):
+def play(fields, address, flag, lamps):
     panel = PanelReader(fields, address)
     while os.path.exists(flag):
         begun = time.monotonic()
         panel.poll()
-        panel.set_lamps([panel.value(0) // 4, 255 if panel.down(1) else 0, -1])
+        lamps[:2] = [panel.value(0) // 4, 255 if panel.down(1) else 0]
+        panel.set_lamps(lamps)
         took = int((time.monotonic() - begun) * 1e6)
         print(took, panel.state(), panel.good_lines, panel.bad_lines, values_of(panel, fields),
               panel.pressed(1), panel.released(1), panel.trouble, flush=True)
@@ -45,4 +46,4 @@ def play(fields, address, flag):
 if sys.argv[1] == "lines":
     judge_lines(int(sys.argv[2]), sys.argv[3])
 else:
-    play(int(sys.argv[2]), sys.argv[3], sys.argv[4])
+    play(int(sys.argv[2]), sys.argv[3], sys.argv[4], [int(sys.argv[6])] * int(sys.argv[5]))

@@ -41,7 +41,7 @@ class Run:
         if how == "environment":
             environment[names[box.kind == "tcp"]] = box.address
         self.process = subprocess.Popen(
-            command + ["live", "2", box.address if how == "argument" else "", self.flag],
+            command + ["live", "2", box.address if how == "argument" else "", self.flag, "3", "-1"],
             stdout=subprocess.PIPE, text=True, env=environment)
         threading.Thread(target=self._listen, daemon=True).start()
 
