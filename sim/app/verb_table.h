@@ -4,5 +4,6 @@
 
 // clang-format off
 #define UNDERSTUDY_VERBS(VERB) \
-  VERB(emit)
+  VERB(emit) \
+  VERB(replay)
 // clang-format on

@@ -1,0 +1,170 @@
+// The verb `replay`: does a recording still hold, and what did the box say in it. Playing one into a
+// live link is not here.
+#include <algorithm>
+#include <cerrno>
+#include <csignal>
+#include <cstdio>
+#include <cstring>
+#include <limits>
+#include <memory>
+
+#include "sim/app/verb.h"
+#include "sim/base/text.h"
+#include "sim/base/units.h"
+#include "sim/record/reader.h"
+#include "sim/record/verify.h"
+
+namespace understudy {
+namespace {
+
+// How many bad lines are told one by one.
+constexpr int kToldMax = 10;
+
+struct ReplayOptions {
+  std::string file;
+  bool verify = false;
+  bool to_stdout = false;
+  bool quiet = false;
+  std::optional<Duration> from;
+  std::optional<Duration> to;
+  std::optional<std::string> seat;
+  std::optional<std::string> pty;
+  std::optional<std::string> tcp;
+  std::optional<std::string> serial;
+};
+
+int refuse(const std::string& text) { return fail("replay", {ErrorCode::kUnusable, text}); }
+
+std::string seconds_of(Instant at) {
+  char text[40];
+  std::snprintf(text, sizeof text, "%.6f s", static_cast<double>(at.ns) / 1e9);
+  return text;
+}
+
+void tell(const std::string& text) { std::fprintf(stderr, "%s\n", text.c_str()); }
+
+// What the verdict leaves open, one sentence each.
+std::string reserves_of(const VerifyReport& report) {
+  std::string text;
+  if (!report.complete) text += ", where the recording was cut off";
+  if (report.torn) text += " (its last line is torn and left out)";
+  if (report.passed_over > 0)
+    text += "; " + std::to_string(report.passed_over) +
+            " events are of a newer format and were passed over";
+  return text;
+}
+
+int verify_file(const ReplayOptions& options, RecordingReader& reader) {
+  const Result<VerifyReport> result = verify(reader);
+  if (!result.ok())
+    return fail("replay", {result.error().code, options.file + ": " + result.error().text});
+  const VerifyReport& report = result.value();
+  if (report.holds()) {
+    if (!options.quiet)
+      tell(options.file + ": holds up to " + seconds_of(report.until) + reserves_of(report) + "; " +
+           std::to_string(report.events) + " events, " + std::to_string(report.checks) +
+           " fingerprints");
+    return kStatusFine;
+  }
+  std::string text = options.file + ": ";
+  if (report.difference) text += report.difference->sentence();
+  if (report.inputs_changed_before) {
+    if (report.difference) text += "\n" + options.file + ": ";
+    text += "line " + std::to_string(*report.inputs_changed_before) +
+            ": inputs before this check were changed after the recording was made";
+  }
+  return fail("replay", {ErrorCode::kMismatch, text});
+}
+
+// The seat whose bytes are wanted: the only one, or the one named.
+Result<std::uint16_t> seat_of(const ReplayOptions& options, const RecordingHeader& header) {
+  std::vector<std::string> names;
+  for (const RecordedSeat& seat : header.seats) names.push_back(seat.name);
+  std::string listed;
+  for (const std::string& name : names) listed += (listed.empty() ? "" : ", ") + printable(name);
+  if (!options.seat) {
+    if (names.size() == 1) return std::uint16_t{0};
+    return Error{ErrorCode::kUnusable, options.file + " has several seats; name one of " + listed +
+                                           " with --seat"};
+  }
+  const auto found = std::find(names.begin(), names.end(), *options.seat);
+  if (found == names.end())
+    return Error{ErrorCode::kUnusable, options.file + " has no seat '" + printable(*options.seat) +
+                                           "'; it has " + listed};
+  return static_cast<std::uint16_t>(found - names.begin());
+}
+
+int write_bytes(const ReplayOptions& options, RecordingReader& reader) {
+  const Result<std::uint16_t> seat = seat_of(options, reader.header());
+  if (!seat.ok()) return fail("replay", seat.error());
+  std::signal(SIGPIPE, SIG_IGN);
+  const std::int64_t from = options.from.value_or(Duration{}).ns;
+  const std::int64_t to = options.to ? options.to->ns : std::numeric_limits<std::int64_t>::max();
+  std::int64_t bad_lines = 0;
+  RecordedEvent event;
+  for (;;) {
+    const RecordingReader::Got got = reader.next(event);
+    if (got == RecordingReader::Got::kEnd) break;
+    if (got == RecordingReader::Got::kBadLine) {
+      if (++bad_lines <= kToldMax) tell("understudy replay: " + options.file + ": " + reader.problem());
+      continue;
+    }
+    const auto* chunk = std::get_if<recorded::ToGame>(&event.what);
+    if (chunk == nullptr || event.seat != seat.value()) continue;
+    if (event.at.ns < from || event.at.ns > to) continue;
+    if (std::fwrite(chunk->bytes.data(), 1, chunk->bytes.size(), stdout) == chunk->bytes.size())
+      continue;
+    if (errno == EPIPE) return kStatusFine;  // whoever read has enough
+    return refuse(std::string("cannot write to standard output: ") + std::strerror(errno));
+  }
+  if (std::fflush(stdout) != 0 && errno != EPIPE)
+    return refuse(std::string("cannot write to standard output: ") + std::strerror(errno));
+  if (reader.torn() && !options.quiet)
+    tell(options.file + ": the recording was cut off; its torn end is left out");
+  if (bad_lines == 0) return kStatusFine;
+  return refuse(options.file + ": " + std::to_string(bad_lines) + " lines were wrong and left out");
+}
+
+int replay(const ReplayOptions& options) {
+  if (options.pty || options.tcp || options.serial)
+    return refuse(
+        "a recording cannot be played into a live link yet; --verify and --stdout work, and serve "
+        "plays a panel");
+  if (options.verify && options.to_stdout) return refuse("--verify and --stdout do not go together");
+  if (options.verify && (options.from || options.to || options.seat))
+    return refuse("--verify takes the whole recording; --from, --to and --seat go with --stdout");
+  Result<RecordingReader> reader = RecordingReader::open(options.file);
+  if (!reader.ok()) return fail("replay", reader.error());
+  if (options.verify) return verify_file(options, reader.value());
+  if (options.to_stdout) return write_bytes(options, reader.value());
+  return refuse("say what to do with " + options.file +
+                ": --verify tells whether it still holds, --stdout writes the bytes that went to "
+                "the game");
+}
+
+VerbRun declare_replay(Arguments& arguments) {
+  auto options = std::make_shared<ReplayOptions>();
+  arguments.positional("FILE", options->file, "a recording: .jsonl or .jsonl.zst");
+  arguments.flag("--verify", options->verify,
+                 "plays all inputs again and compares all outputs; status 1 where they differ");
+  arguments.flag("--stdout", options->to_stdout,
+                 "the bytes that went to the game, at once, on standard output");
+  arguments.flag("--quiet", options->quiet, "no words where all is well");
+  arguments.heading("which part --stdout writes");
+  arguments.option("--from TIME", options->from, "from this time since power-on, such as 2s");
+  arguments.option("--to TIME", options->to, "up to and with this time");
+  arguments.option("--seat NAME", options->seat, "needed where there are several");
+  arguments.heading("refused: playing into a live link is not possible yet");
+  arguments.option("--pty NAME", options->pty, "");
+  arguments.option("--tcp [HOST:]PORT", options->tcp, "");
+  arguments.option("--serial PORT", options->serial, "");
+  arguments.example("understudy replay evening.jsonl --verify");
+  return [options] { return replay(*options); };
+}
+
+}  // namespace
+
+constinit const Verb verb_replay{"replay", VerbGroup::kAfter,
+                                 "does a recording hold, and what went to the game", declare_replay};
+
+}  // namespace understudy
