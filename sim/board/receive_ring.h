@@ -6,12 +6,13 @@
 
 #include <cstdint>
 
+#include "sim/base/check.h"
 #include "sim/base/ring.h"
 #include "sim/base/time.h"
 
 namespace understudy {
 
-inline constexpr std::size_t kReceiveRingBytesMax = 512;
+inline constexpr std::size_t kReceiveRingBytesMax = 1'024;
 
 struct ReceiveCounts {
   std::int64_t received = 0;
@@ -22,7 +23,10 @@ struct ReceiveCounts {
 // A regular value. `usable` bytes at most: the ring's size less one.
 class ReceiveRing {
  public:
-  explicit ReceiveRing(int ring_bytes = 64) : usable_(static_cast<std::size_t>(ring_bytes - 1)) {}
+  // REQUIRES: 2 <= ring_bytes <= kReceiveRingBytesMax
+  explicit ReceiveRing(int ring_bytes = 64) : usable_(static_cast<std::size_t>(ring_bytes - 1)) {
+    CHECK(ring_bytes >= 2 && usable_ < kReceiveRingBytesMax, "the loader let a receive ring pass");
+  }
 
   // Moves bytes that have arrived by t out of `wire` (TimedBytes or its like), in order.
   // Bytes that arrived before `listens_from` are lost in boot.

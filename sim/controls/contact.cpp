@@ -23,10 +23,11 @@ Bounce bounce_of(const ContactPart& part, Stream stream) {
   return bounce;
 }
 
-void Contact::change(Instant t, bool closed, Stream& stream) {
+void Contact::change(Instant t, bool closed, const ContactPart& part, Stream& stream) {
   if (closed == closed_) return;
   closed_ = closed;
   changed_at_ = t;
+  if (part.bounce_mean_ns == 0) return;
   chatter_ = stream;
   for (int i = 0; i < kDrawsPerChange; ++i) stream.bits();
 }

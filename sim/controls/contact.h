@@ -31,12 +31,13 @@ class Contact {
   explicit Contact(bool closed) : closed_(closed) {}
 
   // The hand makes it closed or open at `t`; the chatter's draws are taken from `stream`.
-  // Nothing happens, and nothing is drawn, if it is so already.
-  void change(Instant t, bool closed, Stream& stream);
+  // Nothing happens, and nothing is drawn, if it is so already; a contact that does not bounce
+  // draws nothing either.
+  void change(Instant t, bool closed, const ContactPart& part, Stream& stream);
 
   // Whether it conducts at t, chatter included. REQUIRES: t not before the last change.
   [[nodiscard]] bool closed_at(Instant t, const ContactPart& part) const {
-    if ((t - changed_at_).ns > part.bounce_max_ns) return closed_;
+    if ((t - changed_at_).ns >= part.bounce_max_ns) return closed_;
     return closed_in_chatter(t, part);
   }
   // Where the hand holds it, chatter aside.
@@ -46,6 +47,7 @@ class Contact {
   void add_to(Digest& digest) const {
     digest.add(closed_);
     digest.add(changed_at_.ns);
+    digest.add(chatter_.key());
     digest.add(chatter_.count());
   }
 

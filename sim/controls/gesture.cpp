@@ -11,7 +11,7 @@ void Gesture::move(Instant t, std::int32_t to_ppm, Duration duration, Curve curv
   from_ppm_ = position_ppm(t);
   to_ppm_ = std::clamp(to_ppm, 0, kFullTravel);
   begins_ = t;
-  ends_ = curve == Curve::kAtOnce ? t : t + duration;
+  ends_ = curve == Curve::kAtOnce ? t : t + std::clamp(duration, Duration{}, kGestureLengthMax);
   curve_ = curve;
 }
 

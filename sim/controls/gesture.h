@@ -10,7 +10,6 @@
 
 namespace understudy {
 
-
 // A regular value. Positions in millionths of the travel.
 class Gesture {
  public:
@@ -18,7 +17,8 @@ class Gesture {
   // At rest from the beginning.
   explicit Gesture(std::int32_t at_ppm) : from_ppm_(at_ppm), to_ppm_(at_ppm) {}
 
-  // Starts moving at `t` from wherever it is then. Any move under way ends there.
+  // Starts moving at `t` from wherever it is then. Any move under way ends there. Goals beyond the
+  // travel and lengths outside of [0, kGestureLengthMax] are held to the nearest possible.
   void move(Instant t, std::int32_t to_ppm, Duration duration, Curve curve);
 
   // Where it is. REQUIRES: t not before the last move began.

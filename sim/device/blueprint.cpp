@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "sim/base/check.h"
+#include "sim/board/pins.h"
 
 namespace understudy {
 namespace {
@@ -16,6 +17,20 @@ std::int64_t residue_of(const ControlDescription& control, const BoardDescriptio
   const std::int64_t source = std::max(control.pot.source_mohm, control.pot.resistance_mohm / 4);
   const Duration window{1'500'000'000'000 / board.adc_clock_mhz};
   return settling_residue_in_2_24(source, board.adc_series_mohm, board.hold_capacitor_ff, window);
+}
+
+PinReadings pin_readings_of(const ControlDescription& control, const BoardDescription& board) {
+  PinReadings pin;
+  if (control.kind == ControlKind::kPot) return pin;
+  const ContactPart& part = control.contact;
+  for (const bool closed : {false, true}) {
+    const std::int64_t microvolts = pin_microvolts(closed, part.contact_mohm, part.wired,
+                                                   board.pull_up_mohm, board.supply_uv);
+    for (const std::size_t before : {0U, 1U})
+      (closed ? pin.closed : pin.open)[before] =
+          level_read(microvolts, board.supply_uv, before != 0);
+  }
+  return pin;
 }
 
 }  // namespace
@@ -38,6 +53,7 @@ std::shared_ptr<const Blueprint> make_blueprint(std::shared_ptr<const Panel> pan
   for (const ControlDescription& control : description.controls) {
     made->tracks.push_back(control.kind == ControlKind::kPot ? Track(control.pot) : Track());
     made->residue_in_2_24.push_back(residue_of(control, description.board));
+    made->pins.push_back(pin_readings_of(control, description.board));
   }
   const WireDescription& wire = description.wire;
   const int data_and_parity = wire.data_bits + (wire.parity == Parity::kNone ? 0 : 1);
@@ -47,6 +63,8 @@ std::shared_ptr<const Blueprint> make_blueprint(std::shared_ptr<const Panel> pan
   made->board_byte_time = wire.kind == WireKind::kNativeUsb
                               ? kNativeByteTime
                               : byte_time(made->board_baud, made->bits_per_byte);
+  made->print_ring_time = {description.board.print_ring_bytes * made->board_byte_time.num /
+                           made->board_byte_time.den};
   made->host_range = receiver_range(data_and_parity, 16);
   made->board_range = receiver_range(data_and_parity, made->board_samples_per_bit);
   return made;

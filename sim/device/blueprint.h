@@ -2,6 +2,7 @@
 // copies of the device.
 #pragma once
 
+#include <array>
 #include <memory>
 #include <string>
 #include <vector>
@@ -20,6 +21,13 @@ struct DeviceOptions {
   bool whole_lines = false;  // each line as one chunk, at its last byte: not byte-true
 };
 
+// What a digital pin reads with its contact open and closed, by what it read before (0: low):
+// between its thresholds a pin keeps what it had.
+struct PinReadings {
+  std::array<bool, 2> open = {false, true};
+  std::array<bool, 2> closed = {false, true};
+};
+
 struct Blueprint {
   std::shared_ptr<const Panel> panel;
   DeviceOptions options;
@@ -27,8 +35,10 @@ struct Blueprint {
   Adc adc;
   std::vector<Track> tracks;                  // one for each control; of pots only
   std::vector<std::int64_t> residue_in_2_24;  // of the channel before, for each control
+  std::vector<PinReadings> pins;              // for each control; of contacts only
   Ratio board_baud;                           // true speed of the board's end
   Ratio board_byte_time;
+  Duration print_ring_time;                   // what a full print ring takes to drain
   ReceiverRange host_range;                   // what the computer's receiver can read
   ReceiverRange board_range;
   int board_samples_per_bit = 16;

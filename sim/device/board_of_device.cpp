@@ -3,7 +3,6 @@
 
 #include <algorithm>
 
-#include "sim/board/pins.h"
 #include "sim/wire/receiver.h"
 
 namespace understudy {
@@ -43,19 +42,17 @@ std::int64_t Device::sample_pot(std::size_t control, Instant at) {
 }
 
 std::int64_t Device::sample_contact(std::size_t control, Instant at) {
-  const PanelDescription& description = blueprint_->panel->description;
-  const ContactPart& part = description.controls[control].contact;
+  const ContactPart& part = blueprint_->panel->description.controls[control].contact;
   ControlState& state = controls_[control];
+  const PinReadings& pin = blueprint_->pins[control];
   const bool closed = state.closed(at, part);
-  const std::int64_t microvolts =
-      pin_microvolts(closed, part.contact_mohm, part.wired, description.board.pull_up_mohm,
-                     description.board.supply_uv);
-  state.level_before = level_read(microvolts, description.board.supply_uv, state.level_before);
+  state.level_before = (closed ? pin.closed : pin.open)[state.level_before ? 1 : 0];
   return state.level_before ? 1 : 0;
 }
 
 // A UART takes bytes into its ring as the wire drains it, so the program is held until the last
-// byte fits; a native port holds it until the computer collects.
+// byte fits; a native port, and any port that the computer holds, takes no more than its ring has
+// room for and holds the program until the computer collects.
 Printed Device::print(Instant t, std::string_view bytes, StepOutputs& outputs) {
   const PanelDescription& description = blueprint_->panel->description;
   const bool gate_shut = description.host.dtr == DtrMeans::kOpensGate && !dtr_;
@@ -63,24 +60,33 @@ Printed Device::print(Instant t, std::string_view bytes, StepOutputs& outputs) {
     gate_dropped_ += static_cast<std::int64_t>(bytes.size());
     return {.accepted = bytes.size(), .resumes_at = t};
   }
-  const auto ring = static_cast<std::size_t>(description.board.print_ring_bytes);
-  if (description.wire.kind == WireKind::kNativeUsb) {
-    const std::size_t used = host_.flight().size();
-    const std::size_t accepted = std::min(bytes.size(), ring > used ? ring - used : 0);
-    host_.send(t, bytes.substr(0, accepted), blueprint_->board_byte_time);
-    if (accepted == bytes.size()) return {.accepted = accepted, .resumes_at = t};
+  const bool waits_for_computer =
+      description.wire.kind == WireKind::kNativeUsb || host_.holds_the_board();
+  const std::size_t offered = waits_for_computer ? room_to_print(bytes.size()) : bytes.size();
+  const std::size_t accepted = send_to_host(t, bytes.substr(0, offered), outputs);
+  if (accepted < bytes.size()) {
     const Instant flush = host_.next_flush();
-    return {.accepted = accepted,
-            .resumes_at = flush == kNever ? kNever : later(t, flush) + microseconds(1)};
+    const Instant resumes = flush == kNever ? kNever : later(t, flush) + microseconds(1);
+    return {.accepted = accepted, .resumes_at = resumes};
   }
-  send_to_host(t, bytes, outputs);
-  const FlightToHost& flight = host_.flight();
-  const Ratio time = blueprint_->board_byte_time;
-  const Duration ring_time{static_cast<std::int64_t>(ring) * time.num / time.den};
-  return {.accepted = bytes.size(), .resumes_at = later(t, flight.free_at() - ring_time)};
+  if (waits_for_computer) return {.accepted = accepted, .resumes_at = t};
+  const Instant fits = host_.flight().free_at() - blueprint_->print_ring_time;
+  return {.accepted = accepted, .resumes_at = later(t, fits)};
 }
 
-void Device::send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs) {
+// What finds room in the print ring; a line that is to stay whole finds room whole, or in an empty
+// ring.
+std::size_t Device::room_to_print(std::size_t wanted) const {
+  const auto ring = static_cast<std::size_t>(blueprint_->panel->description.board.print_ring_bytes);
+  const std::size_t used = host_.flight().size();
+  const std::size_t room = ring > used ? ring - used : 0;
+  if (!host_.whole_lines()) return std::min(wanted, room);
+  return wanted <= room || used == 0 ? wanted : 0;
+}
+
+// Returns how many of the bytes the board is rid of.
+std::size_t Device::send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs) {
+  if (bytes.empty()) return 0;
   if (!garbled_to_game_) return host_.send(t, bytes, blueprint_->board_byte_time);
   const WireDescription& wire = blueprint_->panel->description.wire;
   const ReceivedBytes read = received(bytes, {.sender_baud = blueprint_->board_baud,
@@ -88,12 +94,14 @@ void Device::send_to_host(Instant t, std::string_view bytes, StepOutputs& output
                                               .samples_per_bit = 16,
                                               .data_bits = wire.data_bits,
                                               .stop_bits = wire.stop_bits});
-  frame_errors_to_game_ += read.frame_errors;
-  if (read.frame_errors > 0) outputs.notes.push_back({t, NoteKind::kFrameErrors, read.frame_errors});
-  if (read.bytes.empty()) return;
-  const auto sent = static_cast<std::int64_t>(bytes.size());
-  const auto count = static_cast<std::int64_t>(read.bytes.size());
-  host_.send(t, read.bytes, {blueprint_->board_byte_time.num * sent, blueprint_->board_byte_time.den * count});
+  const std::size_t taken =
+      host_.send_misread(t, bytes.size(), read.bytes, blueprint_->board_byte_time);
+  // What finds no room is lost like what the receiver could not frame.
+  const auto errors =
+      read.frame_errors + static_cast<std::int64_t>(read.bytes.size() - taken);
+  frame_errors_to_game_ += errors;
+  if (errors > 0) outputs.notes.push_back({t, NoteKind::kFrameErrors, errors});
+  return bytes.size();
 }
 
 }  // namespace understudy

@@ -11,10 +11,10 @@ ControlState::ControlState(const ControlDescription& control, std::uint64_t seed
       contact_(control.rest_ppm * 2 >= kFullTravel),
       bounce_(seed, key + ".bounce") {}
 
-void ControlState::move(Instant t, const HandAction& action) {
-  settle(t);
+void ControlState::move(Instant t, const HandAction& action, const ContactPart& part) {
+  settle(t, part);
   gesture_.move(t, action.to_ppm, action.duration, action.curve);
-  change_to_ = action.to_ppm * 2 >= kFullTravel;
+  change_to_ = gesture_.goal_ppm() * 2 >= kFullTravel;
   change_at_ = gesture_.half_way();
 }
 

@@ -17,13 +17,13 @@ class ControlState {
   ControlState() = default;
   ControlState(const ControlDescription& control, std::uint64_t seed, const std::string& key);
 
-  void move(Instant t, const HandAction& action);
+  void move(Instant t, const HandAction& action, const ContactPart& part);
   [[nodiscard]] std::int32_t position_ppm(Instant t) const { return gesture_.position_ppm(t); }
   [[nodiscard]] const Gesture& gesture() const { return gesture_; }
 
   // Whether its contact conducts at t, chatter included.
   bool closed(Instant t, const ContactPart& part) {
-    settle(t);
+    settle(t, part);
     return contact_.closed_at(t, part);
   }
   // The digital level last read: what a pin between its thresholds keeps.
@@ -36,6 +36,7 @@ class ControlState {
     gesture_.add_to(digest);
     contact_.add_to(digest);
     digest.add(change_at_.ns);
+    digest.add(change_to_);
     digest.add(level_before);
     digest.add(noise.count());
     digest.add(bounce_.count());
@@ -43,9 +44,9 @@ class ControlState {
 
  private:
   // A button or switch changes when the hand is half way; done when somebody looks after that.
-  void settle(Instant t) {
+  void settle(Instant t, const ContactPart& part) {
     if (t < change_at_) return;
-    contact_.change(change_at_, change_to_, bounce_);
+    contact_.change(change_at_, change_to_, part, bounce_);
     change_at_ = kNever;
   }
   Gesture gesture_;

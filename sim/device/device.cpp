@@ -1,6 +1,9 @@
 // The device's clock: inputs, program and host side in order of (time, class).
 #include "sim/device/device.h"
 
+#include <algorithm>
+#include <string>
+
 #include "sim/base/check.h"
 #include "sim/device/board_of_device.h"
 #include "sim/wire/receiver.h"
@@ -22,24 +25,57 @@ Device::Device(std::shared_ptr<const Panel> panel, const DeviceOptions& options)
   const PanelDescription& description = blueprint_->panel->description;
   for (const ControlDescription& control : description.controls)
     controls_.emplace_back(control, options.seed, options.name + ".control." + control.name);
-  shown_.resize(description.outputs.size());
+  for (const OutputDescription& output : description.outputs) shown_.push_back(output.sends.low);
   host_ = HostSide(description.host, description.wire.kind, options.whole_lines);
   received_ = ReceiveRing(description.board.receive_ring_bytes);
   boot_ = Stream(options.seed, options.name + ".boot");
   set_line(0);
-  firmware_.restart({}, drawn_boot(description.board, boot_));
+  firmware_.restart(blueprint_->program, {}, drawn_boot(description.board, boot_));
 }
 
 void Device::step(Instant until, std::span<const Input> inputs, StepOutputs& outputs) {
   CHECK(until >= now_, "a device cannot step back");
-  for (const Input& input : inputs) {
+  const Input* before = nullptr;
+  while (!inputs.empty()) {
+    const Input& input = inputs.front();
     CHECK(input.at > now_ && input.at <= until, "an input lies outside of its step");
+    CHECK(before == nullptr || before->at < input.at || class_of(*before) <= class_of(input),
+          "the inputs of one instant are not in the order of their classes");
     run({input.at.ns - 1}, outputs);
     now_ = {input.at.ns - 1};
-    apply(input, outputs);
+    before = &input;
+    std::size_t used = 1;
+    if (std::holds_alternative<BytesFromGame>(input.what)) used = take_joined(inputs, outputs);
+    else apply(input, outputs);
+    inputs = inputs.subspan(used);
   }
   run(until, outputs);
   now_ = until;
+}
+
+// Bytes of one instant are one chunk, however many reads they came in. Returns how many inputs
+// they were. REQUIRES: the first of them is bytes
+std::size_t Device::take_joined(std::span<const Input> inputs, StepOutputs& outputs) {
+  const Instant t = inputs.front().at;
+  const auto* bytes = &std::get<BytesFromGame>(inputs.front().what);
+  std::size_t used = 1;
+  const auto more = [&] {
+    return used < inputs.size() && inputs[used].at == t
+               ? std::get_if<BytesFromGame>(&inputs[used].what)
+               : nullptr;
+  };
+  const BytesFromGame* next = more();
+  if (next == nullptr) {
+    take_from_game(t, bytes->bytes, outputs);
+    return used;
+  }
+  std::string joined = bytes->bytes;
+  for (; next != nullptr; next = more()) {
+    joined += next->bytes;
+    ++used;
+  }
+  take_from_game(t, joined, outputs);
+  return used;
 }
 
 // At one instant the program goes first (manners), then the host side hands over.
@@ -62,17 +98,17 @@ void Device::apply(const Input& input, StepOutputs& outputs) {
   const Instant t = input.at;
   if (const auto* hand = std::get_if<HandAction>(&input.what)) {
     CHECK(hand->control < controls_.size(), "a hand moved a control that is not there");
-    controls_[hand->control].move(t, *hand);
-  } else if (const auto* bytes = std::get_if<BytesFromGame>(&input.what)) {
-    take_from_game(t, bytes->bytes, outputs);
+    controls_[hand->control].move(
+        t, *hand, blueprint_->panel->description.controls[hand->control].contact);
   } else if (const auto* taken = std::get_if<Taken>(&input.what)) {
     host_.taken(t, taken->bytes);
     firmware_.released(t + microseconds(1));
   } else if (const auto* opened = std::get_if<LinkOpened>(&input.what)) {
-    host_.open(opened->takes_at_once);
+    host_.open(t, opened->takes_at_once, outputs);
+    firmware_.released(t + microseconds(1));
     raise_dtr(t, opened->dtr, outputs);
   } else if (std::holds_alternative<LinkClosed>(input.what)) {
-    host_.close();
+    host_.close(t);
     firmware_.released(t + microseconds(1));
     raise_dtr(t, false, outputs);
     set_line(0);
@@ -85,7 +121,10 @@ void Device::apply(const Input& input, StepOutputs& outputs) {
 
 void Device::raise_dtr(Instant t, bool dtr, StepOutputs& outputs) {
   const bool rises = dtr && !dtr_;
+  const bool falls = !dtr && dtr_;
   dtr_ = dtr;
+  // Behind a shut gate nothing holds the program up any more.
+  if (falls) firmware_.released(t + microseconds(1));
   if (rises && blueprint_->panel->description.host.dtr == DtrMeans::kRestarts) restart(t, outputs);
 }
 
@@ -97,18 +136,19 @@ void Device::restart(Instant t, StepOutputs& outputs) {
   host_.cut_at(t);
   held_uv_ = 0;
   first_conversion_ = true;
+  const auto& described = blueprint_->panel->description.outputs;
   for (std::size_t i = 0; i < shown_.size(); ++i) {
-    if (shown_[i] == 0) continue;
-    shown_[i] = 0;
-    outputs.changes.push_back({t, static_cast<std::uint16_t>(i), 0});
+    if (shown_[i] == described[i].sends.low) continue;
+    shown_[i] = described[i].sends.low;
+    outputs.changes.push_back({t, static_cast<std::uint16_t>(i), shown_[i]});
   }
-  firmware_.restart(t, boot);
+  firmware_.restart(blueprint_->program, t, boot);
 }
 
 // Baud 0: nothing set, and the computer's end runs at the panel's own speed.
 void Device::set_line(std::int64_t baud) {
   const WireDescription& wire = blueprint_->panel->description.wire;
-  game_baud_ = baud;
+  game_baud_ = baud = std::clamp<std::int64_t>(baud, 0, kBaudMax);
   garbled_to_game_ = garbled_to_panel_ = false;
   if (wire.kind == WireKind::kNativeUsb) {
     to_board_.set_byte_time(blueprint_->board_byte_time);
@@ -133,21 +173,30 @@ void Device::take_from_game(Instant t, std::string_view bytes, StepOutputs& outp
   }
   const bool native = description.wire.kind == WireKind::kNativeUsb;
   const Instant start = native ? grid_at_or_after(t, {}, kUsbFrame) : t;
+  send_to_board(start, bytes, outputs);
+  firmware_.byte_coming(to_board_.first_arrival());
+}
+
+void Device::send_to_board(Instant start, std::string_view bytes, StepOutputs& outputs) {
+  std::int64_t lost = 0;
   if (!garbled_to_panel_) {
-    to_board_.send(start, bytes);
+    lost = static_cast<std::int64_t>(bytes.size() - to_board_.send(start, bytes));
   } else {
-    const Ratio host = host_baud(description.wire, game_baud_);
-    const ReceivedBytes read = received(bytes, {.sender_baud = host,
+    const WireDescription& wire = blueprint_->panel->description.wire;
+    const ReceivedBytes read = received(bytes, {.sender_baud = host_baud(wire, game_baud_),
                                                 .own_baud = blueprint_->board_baud,
                                                 .samples_per_bit = blueprint_->board_samples_per_bit,
-                                                .data_bits = description.wire.data_bits,
-                                                .stop_bits = description.wire.stop_bits});
+                                                .data_bits = wire.data_bits,
+                                                .stop_bits = wire.stop_bits});
     frame_errors_to_panel_ += read.frame_errors;
     if (read.frame_errors > 0)
-      outputs.notes.push_back({t, NoteKind::kFrameErrors, read.frame_errors});
-    to_board_.send(start, read.bytes);
+      outputs.notes.push_back({start, NoteKind::kFrameErrors, read.frame_errors});
+    const std::size_t taken = to_board_.send_misread(start, bytes.size(), read.bytes);
+    lost = static_cast<std::int64_t>(read.bytes.size() - taken);
   }
-  firmware_.byte_coming(to_board_.first_arrival());
+  if (lost == 0) return;
+  write_dropped_ += lost;
+  outputs.notes.push_back({start, NoteKind::kWriteBufferFull, lost});
 }
 
 void Device::draw_received(Instant t, StepOutputs& outputs) {
@@ -162,10 +211,14 @@ void Device::draw_received(Instant t, StepOutputs& outputs) {
 }
 
 Instant Device::next_due() const {
-  const bool bytes_come = !received_.empty() || !to_board_.empty();
-  const Instant heard = bytes_come ? firmware_.due() : kNever;
+  const Instant program = firmware_.due();
+  const bool something_to_read =
+      !received_.empty() || !to_board_.empty() || firmware_.waits_for_bytes();
+  const Instant heard = something_to_read ? program : kNever;
   if (!host_.is_open()) return heard;
-  return earlier(heard, host_.earliest_flush(firmware_.due(), blueprint_->board_byte_time));
+  // Garbled bytes may be more than those sent, so a chunk of them is full sooner.
+  if (garbled_to_game_) return earlier(program, host_.next_flush());
+  return earlier(heard, host_.earliest_flush(program, blueprint_->board_byte_time));
 }
 
 std::int32_t Device::position_ppm(std::size_t control) const {

@@ -81,11 +81,14 @@ class Device {
   void apply(const Input& input, StepOutputs& outputs);
   void raise_dtr(Instant t, bool dtr, StepOutputs& outputs);
   void set_line(std::int64_t baud);
+  std::size_t take_joined(std::span<const Input> inputs, StepOutputs& outputs);
   void take_from_game(Instant t, std::string_view bytes, StepOutputs& outputs);
+  void send_to_board(Instant start, std::string_view bytes, StepOutputs& outputs);
   void draw_received(Instant t, StepOutputs& outputs);
   void restart(Instant t, StepOutputs& outputs);
   Printed print(Instant t, std::string_view bytes, StepOutputs& outputs);
-  void send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs);
+  [[nodiscard]] std::size_t room_to_print(std::size_t wanted) const;
+  std::size_t send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs);
   std::int64_t sample(std::size_t control, Instant at);
   std::int64_t sample_pot(std::size_t control, Instant at);
   std::int64_t sample_contact(std::size_t control, Instant at);

@@ -16,8 +16,9 @@ constexpr Duration kLeastLoop = microseconds(10);
 
 }  // namespace
 
-void Firmware::restart(Instant t, Duration boot) {
+void Firmware::restart(const Program& program, Instant t, Duration boot) {
   *this = Firmware();
+  sent_on_change_.resize(program.remembered_count());
   started_ = t;
   listens_from_ = t + boot;
   due_ = t + boot;
@@ -27,7 +28,7 @@ void Firmware::restart(Instant t, Duration boot) {
 void Firmware::run(const Program& program, BoardAccess& board, Instant horizon) {
   while (due_ <= horizon) {
     switch (phase_) {
-      case Phase::kStarting: begin_loop(program, board); break;
+      case Phase::kStarting: start(program); break;
       case Phase::kGather: gather(program, board); break;
       case Phase::kGathering: gather_until(program, board); break;
       case Phase::kRead: take_reading(program, board); break;
@@ -37,15 +38,16 @@ void Firmware::run(const Program& program, BoardAccess& board, Instant horizon) 
   }
 }
 
-// The start-up part of the program: the hello, once; then the first loop.
-void Firmware::begin_loop(const Program& program, BoardAccess&) {
+// The start-up part of the program: the hello, once; then, when it is printed, the first loop.
+void Firmware::start(const Program& program) {
   const PanelDescription& panel = program.panel().description;
-  loop_begins_ = due_;
-  phase_ = Phase::kGather;
-  if (greeted_ || panel.manners.hello.empty()) return;
+  if (greeted_ || panel.manners.hello.empty()) {
+    loop_begins_ = due_;
+    phase_ = Phase::kGather;
+    return;
+  }
   greeted_ = true;
   start_line(panel.to_game.starts + panel.manners.hello + panel.to_game.ends);
-  index_ = program.panel().game_formats.size();  // nothing else is sent before the loop
 }
 
 void Firmware::gather(const Program& program, BoardAccess& board) {
@@ -121,11 +123,12 @@ bool Firmware::wants_to_send(const Program& program, std::size_t format) const {
   }
   if (last == kNotYet) return true;
   if (send.refresh.ns > 0 && due_ - last >= send.refresh) return true;
-  const auto fields = program.panel().to_game.format(format).fields();
-  return std::any_of(fields.begin(), fields.end(), [&](std::uint16_t field) {
-    const std::int64_t moved = numbers_[field] - sent_[field];
-    return moved >= send.change || -moved >= send.change;
-  });
+  std::size_t remembered = program.remembered_from(format);
+  for (const std::uint16_t field : program.panel().to_game.format(format).fields()) {
+    const std::int64_t moved = numbers_[field] - sent_on_change_[remembered++];
+    if (moved >= send.change || -moved >= send.change) return true;
+  }
+  return false;
 }
 
 void Firmware::send_next(const Program& program) {
@@ -147,7 +150,11 @@ void Firmware::compose(const Program& program, std::size_t format) {
   CHECK(line_size_ > 0, "a wire number left the range of its field");
   line_done_ = 0;
   ++sequence_;
-  for (const std::uint16_t field : line.fields()) sent_[field] = numbers_[field];
+  if (program.panel().game_formats[format].send.mode == SendMode::kOnChange) {
+    std::size_t remembered = program.remembered_from(format);
+    for (const std::uint16_t field : line.fields())
+      sent_on_change_[remembered++] = numbers_[field];
+  }
   phase_ = Phase::kPrint;
 }
 
@@ -163,7 +170,8 @@ void Firmware::print(const Program&, BoardAccess& board) {
   const Printed printed = board.print(due_, rest);
   line_done_ += printed.accepted;
   due_ = printed.resumes_at;
-  if (line_done_ == line_size_) phase_ = Phase::kSend;
+  if (line_done_ < line_size_) return;
+  phase_ = loops_ == 0 ? Phase::kStarting : Phase::kSend;
 }
 
 // A fixed loop keeps its beat while it can and starts a new one when it was late.

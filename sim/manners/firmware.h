@@ -3,11 +3,13 @@
 // as the real one.
 //
 //   boot | hello | gather  read read read  print (blocks while the ring is full)  wait | gather ...
-//        power-on + boot                                                           one loop later
+//        power-on + boot                                                  one loop after the gather
 #pragma once
 
 #include <array>
 #include <cstdint>
+#include <string_view>
+#include <vector>
 
 #include "sim/manners/board_access.h"
 #include "sim/manners/line_gatherer.h"
@@ -18,13 +20,13 @@ namespace understudy {
 inline constexpr std::size_t kFieldsMax = 128;
 inline constexpr std::size_t kFramedBytesMax = kLongestBytesMax + 64;
 
-// A regular value of fixed size. The program handed to each call must be the same one.
+// A regular value. The program handed to each call must be the same one.
 class Firmware {
  public:
   Firmware() = default;
 
   // (Re)starts at t: everything is forgotten; the loop begins after `boot`.
-  void restart(Instant t, Duration boot);
+  void restart(const Program& program, Instant t, Duration boot);
 
   // When it next does something by itself; kNever while it is held by a full port.
   [[nodiscard]] Instant due() const { return due_; }
@@ -39,6 +41,8 @@ class Firmware {
   void released(Instant t);
 
   [[nodiscard]] Instant listens_from() const { return listens_from_; }
+  // It has begun to read a line and waits for the rest.
+  [[nodiscard]] bool waits_for_bytes() const { return phase_ == Phase::kGathering; }
   [[nodiscard]] std::int64_t number(std::size_t field) const { return numbers_[field]; }
   [[nodiscard]] std::uint64_t lines_printed() const { return sequence_; }
   [[nodiscard]] std::uint64_t loops() const { return loops_; }
@@ -49,22 +53,25 @@ class Firmware {
     digest.add(static_cast<std::int64_t>(phase_));
     digest.add(due_.ns);
     digest.add(started_.ns);
+    digest.add(listens_from_.ns);
     digest.add(loop_begins_.ns);
     digest.add(deadline_.ns);
+    digest.add(reading_done_.ns);
+    digest.add(greeted_);
     digest.add(sequence_);
     digest.add(loops_);
     digest.add(asked_);
     digest.add(static_cast<std::int64_t>(index_));
     digest.add(std::string_view(line_.data() + line_done_, line_size_ - line_done_));
     for (const std::int64_t n : numbers_) digest.add(n);
-    for (const std::int64_t n : sent_) digest.add(n);
+    for (const std::int64_t n : sent_on_change_) digest.add(n);
     for (const Instant t : last_sent_) digest.add(t.ns);
   }
 
  private:
   enum class Phase : std::uint8_t { kStarting, kGather, kGathering, kRead, kSend, kPrint };
 
-  void begin_loop(const Program& program, BoardAccess& board);
+  void start(const Program& program);
   void gather(const Program& program, BoardAccess& board);
   void gather_until(const Program& program, BoardAccess& board);
   void begin_readings(const Program& program, BoardAccess& board);
@@ -96,7 +103,7 @@ class Firmware {
   LineGatherer gatherer_;
   std::array<char, kFramedBytesMax> line_{};
   std::array<std::int64_t, kFieldsMax> numbers_{};
-  std::array<std::int64_t, kFieldsMax> sent_{};
+  std::vector<std::int64_t> sent_on_change_;  // the program says what stands where
   std::array<Instant, kFormatsMax> last_sent_{};
 };
 

@@ -32,8 +32,12 @@ Program::Program(const Panel& panel) : panel_(&panel), output_order_(order_of_ou
   const std::string& end = until ? description.manners.gather_until : description.to_panel.ends;
   line_end_ = end.empty() ? '\0' : end.back();
   if (!description.to_panel.starts.empty()) line_start_ = description.to_panel.starts.back();
-  for (const GameFormat& format : panel.game_formats)
-    is_asked_ = is_asked_ || format.send.mode == SendMode::kAsked;
+  for (std::size_t i = 0; i < panel.game_formats.size(); ++i) {
+    const SendMode mode = panel.game_formats[i].send.mode;
+    is_asked_ = is_asked_ || mode == SendMode::kAsked;
+    remembered_from_.push_back(remembered_count_);
+    if (mode == SendMode::kOnChange) remembered_count_ += panel.to_game.format(i).fields().size();
+  }
 }
 
 std::int64_t Program::wire_number(std::size_t control, std::int64_t raw) const {

@@ -2,6 +2,7 @@
 // while running is firmware.h.
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -31,6 +32,12 @@ class Program {
   [[nodiscard]] char line_end() const { return line_end_; }
   [[nodiscard]] char line_start() const { return line_start_; }
   [[nodiscard]] bool is_asked() const { return is_asked_; }
+  // Formats sent on change remember what they last sent, each by itself: where in one long row the
+  // numbers of a format begin, and how many there are of all.
+  [[nodiscard]] std::size_t remembered_from(std::size_t format) const {
+    return remembered_from_[format];
+  }
+  [[nodiscard]] std::size_t remembered_count() const { return remembered_count_; }
 
   [[nodiscard]] std::int64_t wire_number(std::size_t control, std::int64_t raw) const;
 
@@ -38,6 +45,8 @@ class Program {
   const Panel* panel_ = nullptr;
   std::vector<ReadingPlan> readings_;
   std::vector<std::uint16_t> output_order_;
+  std::vector<std::size_t> remembered_from_;
+  std::size_t remembered_count_ = 0;
   char line_end_ = '\n';
   char line_start_ = 0;
   bool is_asked_ = false;

@@ -12,7 +12,9 @@ std::int64_t wire_number_of_reading(std::int64_t raw, std::int64_t raw_top, cons
     const auto count = static_cast<std::int64_t>(sends.words.size());
     return raw * count / (raw_top + 1);
   }
-  return sends.low + raw * span / raw_top;
+  constexpr std::int64_t kProductSafe = std::int64_t{1} << 40;  // times any reading
+  if (span < kProductSafe && span > -kProductSafe) return sends.low + raw * span / raw_top;
+  return sends.low + static_cast<std::int64_t>(static_cast<__int128>(raw) * span / raw_top);
 }
 
 std::int64_t number_shown(std::int64_t written, const Sends& sends) {

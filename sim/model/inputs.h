@@ -10,6 +10,7 @@
 namespace understudy {
 
 inline constexpr std::int32_t kFullTravel = 1'000'000;  // the high end, down, pressed
+inline constexpr Duration kGestureLengthMax = seconds(86'400);  // a longer one is cut to this
 
 enum class Curve : std::uint8_t { kAtOnce, kLinear, kMinimumJerk };
 

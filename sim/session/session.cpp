@@ -66,6 +66,11 @@ void Session::step(Instant until, std::span<const SeatInput> inputs, SessionOutp
   }
   inputs = advance(until, inputs, outputs);
   CHECK(inputs.empty(), "an input lies beyond its step");
+  // Seats are stepped one after the other; what their players did is told in the order of time.
+  std::stable_sort(outputs.played.begin(), outputs.played.end(),
+                   [](const SeatInput& a, const SeatInput& b) {
+                     return a.input.at != b.input.at ? a.input.at < b.input.at : a.seat < b.seat;
+                   });
 }
 
 std::span<const SeatInput> Session::advance(Instant until, std::span<const SeatInput> inputs,

@@ -33,7 +33,7 @@ struct FingerprintCheck {
 
 struct SessionOutputs {
   std::vector<StepOutputs> seats;          // one for each seat, in order
-  std::vector<SeatInput> played;           // hand actions that players made within the step
+  std::vector<SeatInput> played;           // hand actions of players, in order of time and seat
   std::vector<FingerprintCheck> checks;
   void clear();
 };

@@ -1,4 +1,5 @@
-// Samples the sender's bit stream at the receiver's own rate.
+// Samples the sender's bit stream at the receiver's own rate, in whole numbers; stretches in which
+// nothing changes are stepped over, so that the work follows the bits sent and not the ratio.
 #include "sim/wire/receiver.h"
 
 namespace understudy {
@@ -8,32 +9,50 @@ namespace {
 class BitStream {
  public:
   BitStream(std::string_view sent, const ReceiverSettings& settings)
-      : sent_(sent), frame_bits_(1 + settings.data_bits + settings.stop_bits),
-        data_bits_(settings.data_bits) {
-    // One receiver sample lasts num / den of the sender's bits.
-    const auto wide = [](Ratio r) { return static_cast<double>(r.num) / static_cast<double>(r.den); };
-    bits_per_sample_ = wide(settings.sender_baud) / wide(settings.own_baud) / settings.samples_per_bit;
+      : sent_(sent),
+        frame_bits_(1 + settings.data_bits + settings.stop_bits),
+        data_bits_(settings.data_bits),
+        bit_count_(static_cast<std::int64_t>(sent.size()) * frame_bits_),
+        // One receiver sample lasts num_ / den_ of the sender's bits.
+        num_(static_cast<__int128>(settings.sender_baud.num) * settings.own_baud.den),
+        den_(static_cast<__int128>(settings.sender_baud.den) * settings.own_baud.num *
+             settings.samples_per_bit) {}
+
+  [[nodiscard]] bool over(std::int64_t sample) const { return bit_at(sample) >= bit_count_; }
+  [[nodiscard]] bool level(std::int64_t sample) const { return level_of_bit(bit_at(sample)); }
+  // The first sample from `sample` on that finds the line at `wanted`; one beyond the end if none.
+  [[nodiscard]] std::int64_t next(std::int64_t sample, bool wanted) const {
+    std::int64_t bit = bit_at(sample);
+    while (bit < bit_count_ && level_of_bit(bit) != wanted) {
+      std::int64_t changed = bit + 1;
+      while (changed < bit_count_ && level_of_bit(changed) != wanted) ++changed;
+      sample = first_sample_of(changed);
+      bit = bit_at(sample);  // further on where the samples are wider apart than the bits
+    }
+    return sample;
   }
-  [[nodiscard]] bool over(std::int64_t sample) const {
-    return bit_at(sample) >= static_cast<std::int64_t>(sent_.size()) * frame_bits_;
+
+ private:
+  [[nodiscard]] std::int64_t bit_at(std::int64_t sample) const {
+    return static_cast<std::int64_t>(sample * num_ / den_);
   }
-  [[nodiscard]] bool level(std::int64_t sample) const {
-    const std::int64_t bit = bit_at(sample);
-    if (bit < 0 || bit >= static_cast<std::int64_t>(sent_.size()) * frame_bits_) return true;
+  [[nodiscard]] std::int64_t first_sample_of(std::int64_t bit) const {
+    return static_cast<std::int64_t>((bit * den_ + num_ - 1) / num_);
+  }
+  [[nodiscard]] bool level_of_bit(std::int64_t bit) const {
+    if (bit >= bit_count_) return true;
     const auto byte = static_cast<unsigned char>(sent_[static_cast<std::size_t>(bit / frame_bits_)]);
     const std::int64_t place = bit % frame_bits_;
     if (place == 0) return false;
     return place > data_bits_ || (byte >> (place - 1) & 1) != 0;
   }
 
- private:
-  [[nodiscard]] std::int64_t bit_at(std::int64_t sample) const {
-    return static_cast<std::int64_t>(static_cast<double>(sample) * bits_per_sample_);
-  }
   std::string_view sent_;
   std::int64_t frame_bits_;
   std::int64_t data_bits_;
-  double bits_per_sample_ = 0;
+  std::int64_t bit_count_;
+  __int128 num_;
+  __int128 den_;
 };
 
 }  // namespace
@@ -46,24 +65,24 @@ ReceivedBytes received(std::string_view sent, const ReceiverSettings& settings) 
     return majority(line.level(middle - 1), line.level(middle), line.level(middle + 1));
   };
   ReceivedBytes result;
-  std::int64_t sample = 0;
+  std::int64_t sample = line.next(0, false);
   while (!line.over(sample)) {
-    if (line.level(sample) || voted(sample)) {  // no edge, or noise instead of a start bit
-      ++sample;
+    if (voted(sample)) {  // noise instead of a start bit: a new edge needs a high first
+      sample = line.next(line.next(sample, true), false);
       continue;
     }
     unsigned byte = 0;
     for (int bit = 0; bit < settings.data_bits; ++bit)
       byte |= static_cast<unsigned>(voted(sample + std::int64_t{bit + 1} * s)) << bit;
-    const std::int64_t stop = sample + std::int64_t{settings.data_bits + 1} * s;
-    if (!voted(stop)) {
-      ++result.frame_errors;
-      sample = stop + s / 2 + 2;
-      while (!line.over(sample) && !line.level(sample)) ++sample;  // a new edge needs a high first
-    } else {
-      sample = stop + s / 2 + 2;
-    }
     result.bytes += static_cast<char>(byte);
+    const std::int64_t stop = sample + std::int64_t{settings.data_bits + 1} * s;
+    const bool framed = voted(stop);
+    sample = stop + s / 2 + 2;  // right after the stop bit's samples
+    if (!framed) {
+      ++result.frame_errors;
+      sample = line.next(sample, true);  // here too
+    }
+    sample = line.next(sample, false);
   }
   return result;
 }

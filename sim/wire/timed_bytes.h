@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <cstring>
 #include <string_view>
 
 #include "sim/base/check.h"
@@ -60,19 +61,39 @@ class TimedBytes {
   [[nodiscard]] Instant free_at() const { return free_at_; }
 
   // Bytes whose sending may begin at `t` or when the wire is free, whichever is later. Bytes that
-  // find no room are not taken: returns how many were.
+  // find no room, for themselves or for one more run, are not taken: returns how many were.
   std::size_t send(Instant t, std::string_view bytes) {
     const std::size_t taken = bytes.size() < room() ? bytes.size() : room();
-    if (taken == 0) return 0;
-    for (std::size_t i = 0; i < taken; ++i) bytes_[wrapped(first_ + size_ + i)] = bytes[i];
+    if (taken == 0 || !extend_runs(later(t, free_at_), static_cast<std::int32_t>(taken))) return 0;
+    const std::size_t begin = wrapped(first_ + size_);
+    const std::size_t straight = taken < N - begin ? taken : N - begin;
+    std::memcpy(bytes_.data() + begin, bytes.data(), straight);
+    if (taken > straight) std::memcpy(bytes_.data(), bytes.data() + straight, taken - straight);
     size_ += taken;
-    extend_runs(later(t, free_at_), static_cast<std::int32_t>(taken));
     return taken;
   }
   // As send, but never joined to the run before: keeps the borders of what was sent at once.
   std::size_t send_apart(Instant t, std::string_view bytes) {
     apart_ = true;
     return send(t, bytes);
+  }
+
+  // As send, for `sent` bytes of which the far end reads these others instead: the wire is busy for
+  // as long as those that were sent take, and what is read is spread evenly over that time.
+  std::size_t send_misread(Instant t, std::size_t sent, std::string_view read) {
+    const Ratio time = byte_time_;
+    const Instant start = later(t, free_at_);
+    const ByteRun whole{.start = start, .byte_time = time, .count = static_cast<std::int32_t>(sent)};
+    const Instant end = sent == 0 ? start : whole.end();
+    std::size_t taken = 0;
+    if (!read.empty() && end > start) {
+      byte_time_ = {(end - start).ns, static_cast<std::int64_t>(read.size())};
+      taken = send_apart(t, read);
+      byte_time_ = time;
+    }
+    free_at_ = end;
+    apart_ = true;
+    return taken;
   }
 
   // When byte i of the queue arrives (0 = next). REQUIRES: i < size()
@@ -157,23 +178,21 @@ class TimedBytes {
     runs_ = shorter;
     size_ = kept;
     free_at_ = earlier(free_at_, t);
+    apart_ = true;  // the last run may end before free_at_ now
     return lost;
   }
-  // Forgets everything, at time t.
-  void clear(Instant t) {
-    runs_.clear();
-    size_ = 0;
-    free_at_ = earlier(free_at_, t);
-  }
-
   template <class Digest>
   void add_to(Digest& digest) const {
     digest.add(static_cast<std::int64_t>(size_));
     digest.add(free_at_.ns);
+    digest.add(byte_time_.num);
+    digest.add(byte_time_.den);
+    digest.add(apart_);
     for (std::size_t i = 0; i < size_; ++i) digest.add(int{bytes_[wrapped(first_ + i)]});
     for (std::size_t r = 0; r < runs_.size(); ++r) {
       digest.add(runs_.at(r).start.ns);
       digest.add(runs_.at(r).byte_time.num);
+      digest.add(runs_.at(r).byte_time.den);
       digest.add(std::int64_t{runs_.at(r).first} << 32 | runs_.at(r).count);
     }
   }
@@ -181,18 +200,20 @@ class TimedBytes {
  private:
   static std::size_t wrapped(std::size_t i) { return i >= N ? i - N : i; }
 
-  void extend_runs(Instant start, std::int32_t count) {
+  // False, and nothing changed, when a new run is needed and there is no place for one.
+  bool extend_runs(Instant start, std::int32_t count) {
     const bool joins = !apart_ && !runs_.empty() && start == free_at_ &&
                        runs_.back().byte_time == byte_time_ &&
                        runs_.back().count + count < kRunBytesMax;
-    apart_ = false;
     if (joins) {
       runs_.back().count += count;
-    } else {
-      const bool pushed = runs_.push({.start = start, .byte_time = byte_time_, .first = 0, .count = count});
-      CHECK(pushed, "more runs on a wire than its queue may have");
+    } else if (!runs_.push(
+                   {.start = start, .byte_time = byte_time_, .first = 0, .count = count})) {
+      return false;
     }
+    apart_ = false;
     free_at_ = runs_.back().end();
+    return true;
   }
 
   // saved:

@@ -1,25 +1,21 @@
 // Divider, range and byte time, in exact ratios.
 #include "sim/wire/uart.h"
 
-#include <numeric>
-
 namespace understudy {
 namespace {
 
-Ratio reduced(__int128 num, __int128 den) {
-  __int128 a = num < 0 ? -num : num;
-  __int128 b = den;
+__int128 common_divisor(__int128 a, __int128 b) {
   while (b != 0) {
     const __int128 rest = a % b;
     a = b;
     b = rest;
   }
-  if (a == 0) a = 1;
-  return {static_cast<std::int64_t>(num / a), static_cast<std::int64_t>(den / a)};
+  return a == 0 ? 1 : a;
 }
 
-bool less(Ratio a, Ratio b) {
-  return static_cast<__int128>(a.num) * b.den < static_cast<__int128>(b.num) * a.den;
+Ratio reduced(__int128 num, __int128 den) {
+  const __int128 divisor = common_divisor(num < 0 ? -num : num, den);
+  return {static_cast<std::int64_t>(num / divisor), static_cast<std::int64_t>(den / divisor)};
 }
 
 }  // namespace
@@ -49,9 +45,10 @@ ReceiverRange receiver_range(int data_and_parity_bits, int samples_per_bit) {
 }
 
 bool readable(Ratio incoming_baud, Ratio own_baud, const ReceiverRange& range) {
-  const Ratio ratio = reduced(static_cast<__int128>(incoming_baud.num) * own_baud.den,
-                              static_cast<__int128>(incoming_baud.den) * own_baud.num);
-  return !less(ratio, range.slowest) && !less(range.fastest, ratio);
+  const __int128 incoming = static_cast<__int128>(incoming_baud.num) * own_baud.den;
+  const __int128 own = static_cast<__int128>(own_baud.num) * incoming_baud.den;
+  return incoming * range.slowest.den >= own * range.slowest.num &&
+         incoming * range.fastest.den <= own * range.fastest.num;
 }
 
 int bits_per_byte(const WireDescription& wire) {
@@ -61,8 +58,7 @@ int bits_per_byte(const WireDescription& wire) {
 Ratio byte_time(Ratio baud, int bits) {
   constexpr std::int64_t kProductSafe = std::int64_t{1} << 42;  // times 2^20 still fits
   const __int128 num = static_cast<__int128>(bits) * 1'000'000'000 * baud.den;
-  const Ratio exact = reduced(num, baud.num);
-  if (exact.num < kProductSafe) return exact;
+  if (num / common_divisor(num, baud.num) < kProductSafe) return reduced(num, baud.num);
   return {static_cast<std::int64_t>(num * 1'000 / baud.num), 1'000};  // to the picosecond
 }
 

@@ -34,6 +34,9 @@ ReceiverRange receiver_range(int data_and_parity_bits, int samples_per_bit);
 // True where a sender at `incoming` can be read by a receiver at `own` (both baud).
 bool readable(Ratio incoming_baud, Ratio own_baud, const ReceiverRange& range);
 
+// No port is faster; what a game asks for beyond is held to it, so that every product stays exact.
+inline constexpr std::int64_t kBaudMax = 1'000'000'000;
+
 // Start, data, parity and stop bits of one byte.
 int bits_per_byte(const WireDescription& wire);
 
