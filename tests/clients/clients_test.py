@@ -1,6 +1,6 @@
 # Serial clients of other makers, and our readers, against a served panel: each plays both ways for
-# ten seconds. What a client read must stand byte for byte in the recording of its session, and a lamp
-# must have been lit by what it wrote. All run at the same time, each with a panel of its own.
+# ten seconds. What a client read must stand byte for byte in the recording of its session, and what
+# it wrote must have lit a lamp. All run at the same time, each with a panel of its own.
 # Arguments: understudy, the termios client, the libserialport client, the C++ reader's probe.
 import os
 import re

@@ -15,8 +15,8 @@ static double seconds_now(void) {
 /* Ends the program with the library's own words unless `result` is a success. */
 static int checked(int result, const char* what) {
   if (result >= 0) return result;
-  fprintf(stderr, "%s: %d %s\n", what, result,
-          result == SP_ERR_FAIL ? sp_last_error_message() : "");
+  char* words = result == SP_ERR_FAIL ? sp_last_error_message() : NULL;
+  fprintf(stderr, "%s: %d %s\n", what, result, words == NULL ? "" : words);
   exit(1);
 }
 

@@ -1,5 +1,5 @@
-# A serial client by pyserial: reads lines with a timeout, writes them to OUT for SECONDS, and lights
-# the first lamp after the first few.
+# A serial client by pyserial: reads lines with a timeout, writes them to OUT for SECONDS, and
+# lights the first lamp after the first few.
 #   pyserial_client.py ADDRESS SECONDS OUT
 import sys
 import time

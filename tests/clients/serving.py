@@ -67,7 +67,8 @@ class Recording:
         with open(path, encoding="utf-8") as file:
             events = [json.loads(line) for line in file][1:]
         for event in events:
-            data = event["text"].encode() if "text" in event else bytes.fromhex(event.get("hex", ""))
+            text, digits = event.get("text", ""), event.get("hex", "")
+            data = text.encode() + bytes.fromhex(digits)
             if event["from"] == "panel":
                 self.to_game += data
                 if "output" in event:

@@ -1,5 +1,5 @@
-# A client by TCP alone, as any language has it: connects to HOST:PORT, writes what arrives to OUT for
-# SECONDS, and lights the first lamp after the first few lines.
+# A client by TCP alone, as any language has it: connects to HOST:PORT, writes what arrives to OUT
+# for SECONDS, and lights the first lamp after the first few lines.
 #   tcp_client.py HOST:PORT SECONDS OUT
 import socket
 import sys

@@ -1,8 +1,8 @@
 # Is the timing of bytes true enough to show the commonest bug of all? A reader that calls ReadLine
 # with a timeout of 1 ms once in a frame of 16 ms loses the beginning of each line that comes in two
-# parts, and takes the rest for a line. Against a real port it tears a good part of all lines; against
-# a stand-in that writes whole lines it looks right.
-# Arguments: understudy.
+# parts, and takes the rest for a line. On a real port it tears a good part of all lines; against a
+# stand-in that writes whole lines it looks right.
+# Argument: understudy.
 import os
 import sys
 import tempfile
