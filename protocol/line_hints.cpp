@@ -66,7 +66,7 @@ bool LineFormat::runs_together(const LineFault& fault, std::string_view line) co
 }
 
 LineHint LineFormat::guess_why(const LineFault& fault, std::string_view line) const {
-  if (fault.kind == LineFaultKind::None || fault.kind == LineFaultKind::EndsEarly) {
+  if (fault.column == 0 || fault.kind == LineFaultKind::EndsEarly) {
     return LineHint::None;
   }
   if (!std::all_of(line.begin(), line.end(), is_text)) return LineHint::NotText;

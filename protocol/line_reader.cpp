@@ -7,6 +7,46 @@
 
 namespace understudy::protocol {
 
+namespace {
+
+unsigned digit_of(char byte) {
+  return static_cast<unsigned char>(byte - '0');
+}
+
+// 99 for what is no digit of a hexadecimal notation.
+unsigned digit_of(char byte, Notation notation) {
+  const unsigned digit = digit_of(byte);
+  if (digit < 10 || notation == Notation::Decimal) return digit;
+  const char letter = notation == Notation::HexUpper ? 'A' : 'a';
+  const unsigned high = static_cast<unsigned char>(byte - letter);
+  return high < 6 ? high + 10 : 99;
+}
+
+// A whole number as short as possible, in the item's range; nullptr if that is not what stands
+// there, else the byte behind it.
+inline const char* read_plain(const LineItem& item, const char* at, const char* end,
+                              std::int64_t& value) {
+  if (at == end) return nullptr;
+  const bool negative = *at == '-';
+  if (negative && ++at == end) return nullptr;
+  std::uint64_t number = digit_of(*at++);
+  if (number - 1 < 9) {
+    const char* const second = at;
+    for (unsigned digit; at != end && (digit = digit_of(*at)) < 10; ++at) {
+      number = number * 10 + digit;
+    }
+    // Nineteen digits are in no range, and from twenty on they may have wrapped into one.
+    if (at - second > 17) return nullptr;
+    if (negative) number = 0 - number;
+  } else if (number > 9 || negative || (at != end && digit_of(*at) < 10)) {
+    return nullptr;
+  }
+  value = static_cast<std::int64_t>(number);
+  return number - static_cast<std::uint64_t>(item.min) <= item.span ? at : nullptr;
+}
+
+}  // namespace
+
 // One reading of one line. Stores nowhere when values is null.
 class LineReader {
  public:
@@ -19,8 +59,11 @@ class LineReader {
         values_(values),
         built_ins_(built_ins) {}
 
-  LineFault read() {
-    for (const LineItem& item : format_.items_) {
+  // Goes on with the item of that index at that byte.
+  LineFault read_from(std::size_t index, const char* from) {
+    at_ = from;
+    for (; index < format_.items_.size(); ++index) {
+      const LineItem& item = format_.items_[index];
       if (item.text_bytes == 1) {
         if (at_ == end_ || *at_ != item.text_first) return text_fault(item);
         ++at_;
@@ -28,7 +71,11 @@ class LineReader {
         return text_fault(item);
       }
       if (item.kind == ItemKind::Plain) {
-        if (!read_plain(item)) return number_fault(item);
+        std::int64_t value = 0;
+        const char* const after = read_plain(item, at_, end_, value);
+        if (after == nullptr) return number_fault(item);
+        at_ = after;
+        store(item.field, value);
       } else if (item.kind == ItemKind::End) {
         continue;
       } else if (item.kind == ItemKind::Word) {
@@ -46,27 +93,6 @@ class LineReader {
  private:
   void store(std::uint16_t field, std::int64_t value) {
     if (values_ != nullptr) values_[field] = value;
-  }
-
-  // The common case: a whole number as short as possible. On false at_ is where it begins.
-  bool read_plain(const LineItem& item) {
-    const char* at = at_;
-    const bool negative = at != end_ && *at == '-';
-    if (negative) ++at;
-    const char* const digits = at;
-    std::uint64_t number = 0;
-    for (unsigned digit; at != end_ && (digit = digit_of(*at)) < 10; ++at) {
-      number = number * 10 + digit;
-    }
-    const std::ptrdiff_t count = at - digits;
-    // Nineteen digits cannot be in any range, and cannot wrap into one unseen.
-    if (count == 0 || count > 18) return false;
-    if (*digits == '0' && (count > 1 || negative)) return false;
-    if (negative) number = 0 - number;
-    if (number - static_cast<std::uint64_t>(item.min) > item.span) return false;
-    at_ = at;
-    store(item.field, static_cast<std::int64_t>(number));
-    return true;
   }
 
   bool read_word(const LineItem& item) {
@@ -207,15 +233,6 @@ class LineReader {
     return true;
   }
 
-  static unsigned digit_of(char byte) { return static_cast<unsigned char>(byte - '0'); }
-  static unsigned digit_of(char byte, Notation notation) {
-    const unsigned digit = digit_of(byte);
-    if (digit < 10 || notation == Notation::Decimal) return digit;
-    const char letter = notation == Notation::HexUpper ? 'A' : 'a';
-    const unsigned high = static_cast<unsigned char>(byte - letter);
-    return high < 6 ? high + 10 : 99;
-  }
-
   // --- faults: only reached when a line is spoiled -------------------------------------------
 
   LineFault fault(LineFaultKind kind, const char* from, const char* to) const {
@@ -319,14 +336,31 @@ class LineReader {
   std::uint16_t place_ = 0;
 };
 
+// Most lines are whole numbers with one byte between them; this far it goes without a reader.
 LineFault LineFormat::read(std::string_view line, std::int64_t* values, BuiltIns* built_ins) const {
-  return LineReader(*this, line, values, built_ins).read();
+  const char* at = line.data();
+  const char* const end = at + line.size();
+  const LineItem* item = items_.data();
+  const LineItem* const last = item + items_.size();
+  for (; item != last && item->kind == ItemKind::Plain && item->text_bytes <= 1; ++item) {
+    const char* number = at;
+    if (item->text_bytes == 1 && (at == end || *number++ != item->text_first)) break;
+    std::int64_t value = 0;
+    const char* const after = read_plain(*item, number, end, value);
+    if (after == nullptr) break;
+    at = after;
+    if (values != nullptr) values[item->field] = value;
+  }
+  if (item == last && at == end && !check_.present) return {};
+  const auto index = static_cast<std::size_t>(item - items_.data());
+  return LineReader(*this, line, values, built_ins).read_from(index, at);
 }
 
 Decoded LineFormat::decode(std::string_view line, std::span<std::int64_t> values,
                            BuiltIns* built_ins) const {
-  if (values.size() < catalogue_fields_) return {{.kind = LineFaultKind::NoRoom}};
-  Decoded decoded{read(line, values.data(), built_ins)};
+  // Made in place: copying the few bytes of a fault would cost a fifth of the time of reading.
+  Decoded decoded{values.size() < catalogue_fields_ ? LineFault{.kind = LineFaultKind::NoRoom}
+                                                    : read(line, values.data(), built_ins)};
   if (!decoded.ok()) decoded.fault.hint = guess_why(decoded.fault, line);
   return decoded;
 }

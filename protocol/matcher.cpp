@@ -73,10 +73,8 @@ std::int32_t Matcher::classify(std::string_view line) const {
 
 Match Matcher::match(std::string_view line, std::span<std::int64_t> values,
                      BuiltIns* built_ins) const {
-  const auto possible = candidates(line);
-  // With one candidate, as with most panels, it is looked at once for both questions only when
-  // it fits; a line that does not fit has to leave the values alone.
-  const std::int32_t index = possible.empty() ? kUnknownLine : classify(line);
+  // Twice over the line, so that one of no format leaves the values alone.
+  const std::int32_t index = classify(line);
   if (index == kUnknownLine) return {};
   const LineFormat& format = formats_[static_cast<std::size_t>(index)];
   if (values.size() < format.catalogue_fields()) return {index, {.kind = LineFaultKind::NoRoom}};

@@ -24,7 +24,8 @@ class PlaceParser {
     node.column = brace_;
     const std::size_t colon = find_style();
     const std::string_view name = inside_.substr(0, colon);
-    if (name.starts_with("bits ")) {
+    if (name.starts_with("bits ") ||
+        (name == "bits" && inside_.find(' ') != std::string_view::npos)) {
       if (auto error = parse_bits(node)) return *error;
     } else if (name.empty() || name.find(' ') != std::string_view::npos) {
       return error_at(0, quoted("{" + std::string(inside_) + "}"),
