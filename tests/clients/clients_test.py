@@ -107,9 +107,9 @@ class Socat(Client):
         process.stdin.write(LAMPS)
         process.stdin.flush()
         time.sleep(SECONDS / 2)
-        self.complain_unless(process.poll() is None, "ended early")
-        process.stdin.close()
-        self.complain_unless(process.wait(5) == 0, "status %d" % process.returncode)
+        self.complain_unless(process.poll() is None, "ended early: %s" % process.returncode)
+        process.terminate()
+        process.wait(5)
 
 
 class Picocom(Client):
