@@ -5,5 +5,6 @@
 // clang-format off
 #define UNDERSTUDY_VERBS(VERB) \
   VERB(emit) \
-  VERB(replay)
+  VERB(replay) \
+  VERB(check)
 // clang-format on

@@ -1,0 +1,98 @@
+// Puts the parts of a check together, and remarks on habits that surprise a game.
+#include "sim/panel/check_report.h"
+
+#include <algorithm>
+#include <map>
+
+#include "sim/base/units.h"
+
+namespace understudy {
+namespace {
+
+// The converter wants sources of about 10 kohm or less (ATmega328P sheet DS40002061B, 24.6.1).
+constexpr std::int64_t kSourceAdvisedMohm = 10'000'000;
+
+void check_what_is_read(const PanelDescription& panel, std::vector<Remark>& remarks) {
+  std::string names;
+  std::size_t count = 0;
+  for (const ControlDescription& control : panel.controls) {
+    const bool contact = control.kind != ControlKind::kPot;
+    if (!contact || control.sends.given || control.contact.wired != Wiring::kPullUp) continue;
+    names += (count++ == 0 ? "" : ", ") + control.name;
+  }
+  if (count == 0) return;
+  remarks.push_back({Severity::kHint, names,
+                     std::string(count == 1 ? "carries" : "carry") +
+                         " what the pin reads: 0 when pressed, 1 when not",
+                     "sends = [0, 1] turns it round, as a program with a ! does"});
+}
+
+void check_sources(const PanelDescription& panel, std::vector<Remark>& remarks) {
+  for (const ControlDescription& control : panel.controls) {
+    if (control.kind != ControlKind::kPot || control.pot.source_mohm <= kSourceAdvisedMohm)
+      continue;
+    remarks.push_back({Severity::kHint, control.name,
+                       "a pot of " +
+                           write_quantity(control.pot.resistance_mohm, Unit::kResistance) +
+                           " is too weak a source: part of the channel read before shows in it",
+                       "10 kohm is what most take"});
+  }
+}
+
+void check_face(const PanelDescription& panel, std::vector<Remark>& remarks) {
+  const auto look = [&](const std::string& name, const Place& place) {
+    if (place.x_um <= panel.width_um && place.y_um <= panel.height_um) return;
+    remarks.push_back({Severity::kWarning, name, "lies beyond the edge of the face",
+                       "move at_mm or enlarge face"});
+  };
+  for (const ControlDescription& control : panel.controls) look(control.name, control.place);
+  for (const OutputDescription& output : panel.outputs) look(output.name, output.place);
+}
+
+void check_keys(const PanelDescription& panel, std::vector<Remark>& remarks) {
+  std::map<std::string, std::string> user_of;
+  for (const ControlDescription& control : panel.controls) {
+    const HandKeys& keys = control.keys;
+    for (const std::string& key : {keys.hold, keys.toggle, keys.more, keys.less, keys.gamepad}) {
+      if (key.empty()) continue;
+      const auto [at, fresh] = user_of.emplace(key, control.name);
+      if (fresh) continue;
+      remarks.push_back({Severity::kWarning, control.name,
+                         "key " + key + " moves " + at->second + " as well", "take another key"});
+    }
+  }
+}
+
+}  // namespace
+
+void check_habits(const PanelDescription& panel, std::vector<Remark>& remarks) {
+  check_what_is_read(panel, remarks);
+  check_sources(panel, remarks);
+  check_face(panel, remarks);
+  check_keys(panel, remarks);
+}
+
+bool CheckReport::wrong() const {
+  return std::any_of(remarks.begin(), remarks.end(),
+                     [](const Remark& remark) { return remark.severity == Severity::kWrong; });
+}
+
+CheckReport check(const Panel& panel) {
+  const PanelDescription& description = panel.description;
+  CheckReport report;
+  report.name = description.name;
+  report.file_name = panel.file_name;
+  report.chip = description.board.chip;
+  report.supply_uv = description.board.supply_uv;
+  report.pin_advised_ua = description.board.pin_advised_ua;
+  report.pin_limit_ua = description.board.pin_limit_ua;
+  report.pins = check_pins(description, report.remarks);
+  report.currents = check_currents(description, report.remarks);
+  report.rates = check_rates(panel, report.remarks);
+  check_habits(description, report.remarks);
+  std::stable_sort(report.remarks.begin(), report.remarks.end(),
+                   [](const Remark& a, const Remark& b) { return a.severity > b.severity; });
+  return report;
+}
+
+}  // namespace understudy
