@@ -1,8 +1,49 @@
-// Puts the picture together.
+// Puts the picture together: the street goes onto a texture of its own first, since the wet road
+// shows it a second time.
 #include "scenarios/tram/game/scene/scene.h"
 
 namespace understudy::tram {
-void Scene::draw(const Game&, double) {
-  SDL_RenderClear(renderer_);
+
+Scene::Scene(SDL_Renderer* renderer)
+    : renderer_(renderer),
+      text_(renderer),
+      shine_(renderer),
+      backdrop_(renderer),
+      street_(renderer),
+      trackside_(renderer),
+      tram_(renderer),
+      wet_(renderer),
+      desk_(renderer),
+      overlay_(renderer),
+      above_rail_{.texture = nullptr, .width = kSceneWidth, .height = kDesk_y} {
+  above_rail_.texture.reset(SDL_CreateTexture(renderer, SDL_PIXELFORMAT_RGBA32,
+                                              SDL_TEXTUREACCESS_TARGET, kSceneWidth, kDesk_y));
 }
+
+void Scene::draw(const Game& game, double seconds) {
+  now_s_ += seconds;
+  const Motion& motion = game.shift().motion();
+  const View view{.renderer = renderer_,
+                  .text = &text_,
+                  .game = &game,
+                  .front_m = motion.position_m + motion.speed_mps * game.left_over_s(),
+                  .now_s = now_s_};
+  SDL_SetRenderTarget(renderer_, above_rail_.texture.get());
+  backdrop_.draw(view);
+  street_.draw(view, shine_);
+  trackside_.draw_behind_tram(view, shine_);
+  tram_.draw(view, shine_);
+  SDL_SetRenderTarget(renderer_, nullptr);
+
+  SDL_SetRenderDrawColor(renderer_, 0, 0, 0, 255);
+  SDL_RenderClear(renderer_);
+  wet_.draw_road(view, above_rail_.texture.get());
+  const SDL_Rect upper{0, 0, kSceneWidth, kRail_y};
+  SDL_RenderCopy(renderer_, above_rail_.texture.get(), &upper, &upper);
+  trackside_.draw_walkers(view);
+  wet_.draw_rain(view);
+  overlay_.draw(view, shine_);
+  desk_.draw(view, shine_);
+}
+
 }  // namespace understudy::tram

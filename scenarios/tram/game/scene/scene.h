@@ -3,20 +3,38 @@
 
 #include <SDL.h>
 
+#include "scenarios/tram/game/scene/backdrop.h"
+#include "scenarios/tram/game/scene/desk.h"
+#include "scenarios/tram/game/scene/overlay.h"
+#include "scenarios/tram/game/scene/street.h"
+#include "scenarios/tram/game/scene/trackside.h"
+#include "scenarios/tram/game/scene/tram_body.h"
+#include "scenarios/tram/game/scene/view.h"
+#include "scenarios/tram/game/scene/wet.h"
+
 namespace understudy::tram {
 
-class Game;
-
-constexpr int kSceneWidth = 1280;
-constexpr int kSceneHeight = 720;
-
+// Owns every texture; must go before its renderer. Thread: the one that made the renderer.
 class Scene {
  public:
-  explicit Scene(SDL_Renderer* renderer) : renderer_(renderer) {}
+  explicit Scene(SDL_Renderer* renderer);
+
+  // Draws one frame, without presenting it. `seconds`: since the frame before.
   void draw(const Game& game, double seconds);
 
  private:
   SDL_Renderer* renderer_;
+  Text text_;
+  Shine shine_;
+  Backdrop backdrop_;
+  Street street_;
+  Trackside trackside_;
+  TramBody tram_;
+  Wet wet_;
+  DeskPicture desk_;
+  Overlay overlay_;
+  Picture above_rail_;  // the street as drawn this frame, for the mirror
+  double now_s_ = 0.0;
 };
 
 }  // namespace understudy::tram

@@ -1,0 +1,23 @@
+// What lies over the street: the strip of the line ahead, what the game says, the report at the
+// end.
+#pragma once
+
+#include "scenarios/tram/game/scene/view.h"
+
+namespace understudy::tram {
+
+class Overlay {
+ public:
+  explicit Overlay(SDL_Renderer* renderer);
+  void draw(const View& view, const Shine& shine) const;
+
+ private:
+  void draw_strip(const View& view, const Shine& shine) const;
+  void draw_note(const View& view) const;
+  void draw_report(const View& view) const;
+
+  Picture strip_;
+  Picture card_;
+};
+
+}  // namespace understudy::tram
