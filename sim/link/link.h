@@ -87,8 +87,8 @@ class Link {
   // A game that was admitted has it open, and its LinkOpened was given out.
   [[nodiscard]] virtual bool open() const = 0;
 
-  // False where this link cannot see how much the game has read: then bytes count as taken as soon
-  // as the kernel took them.
+  // False where this link cannot see how much the game that is in has read: its LinkOpened says
+  // takes_at_once, no Taken comes out, and bytes_taken counts what the other machine confirmed.
   [[nodiscard]] virtual bool sees_taken() const = 0;
 
   // Hands bytes over towards the game: at most host_buffer_bytes wait in kernel and queue together;

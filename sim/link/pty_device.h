@@ -60,7 +60,7 @@ class PtyDevice {
 };
 
 // How long the kernel may take to move written bytes to where unread() sees them.
-inline constexpr Duration kSettling = milliseconds(2);
+inline constexpr Duration kSettling = milliseconds(10);
 // unread() counts no further than this (the kernel's line buffer, 4096, less one place).
 inline constexpr std::size_t kUnreadBytesMax = 4'095;
 

@@ -130,7 +130,7 @@ bool PtyDevice::held_by_others() {
   poll(&hung_up, 1, 0);
   const bool held = (hung_up.revents & POLLHUP) == 0;
   keep();
-  if (was_locked && held) lock(true);
+  if (was_locked) lock(true);
   return held;
 }
 

@@ -246,7 +246,7 @@ void PtyLink::begin_visit(Reading& reading) {
   reported_ = line_;
   reported_modem_ = {.dtr = true, .rts = true};
   modem_seen_ = false;
-  reading.put(LinkOpened{.dtr = true});
+  reading.put(LinkOpened{.dtr = true, .takes_at_once = false});
   if (options_.exclusive) device_->lock(true);
 }
 

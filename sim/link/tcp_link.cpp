@@ -291,7 +291,7 @@ void TcpLink::begin_visit(Reading& reading, tcp::socket socket) {
   handed_ = 0;
   ended_ = bytes_left_ = false;
   ++counts_.opens;
-  reading.put(LinkOpened{.dtr = !options_.dtr_low});
+  reading.put(LinkOpened{.dtr = !options_.dtr_low, .takes_at_once = !sees_taken_});
   if (options_.as_if_baud) reading.put(LineSettings{.baud = *options_.as_if_baud});
   readable_ = arm(*game_);
 }
@@ -324,7 +324,8 @@ void TcpLink::read_taken(Reading& reading) {
   const std::size_t taken = queue_.taken(unread, reading.now);
   if (taken > 0) {
     counts_.bytes_taken += taken;
-    reading.put(Taken{static_cast<std::int64_t>(taken)});
+    // Where reading is not seen, what the other machine confirmed is no news of the game.
+    if (sees_taken_) reading.put(Taken{static_cast<std::int64_t>(taken)});
   }
   if (!closing_since_) queue_.move_up(reading.now, kernel());
 }

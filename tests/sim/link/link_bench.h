@@ -92,7 +92,8 @@ class LinkBench {
     }
     return sum;
   }
-  // One letter for each input in its order: o(pened) l(ine settings) m(odem) t(aken) b(ytes) c(losed).
+  // One letter for each input in its order: o(pened) l(ine settings) m(odem) t(aken) b(ytes)
+  // c(losed).
   [[nodiscard]] std::string order() const {
     std::string letters;
     for (const Input& input : inputs) letters += std::string("oclmtshb")[input.what.index()];

@@ -1,5 +1,5 @@
-// Games of every kind of manners at a pseudo-terminal. The facts about pseudo-terminals are those of
-// pty(7), tty_ioctl(2), termios(3), and of this kernel where they say nothing.
+// Games of every kind of manners at a pseudo-terminal. The facts about pseudo-terminals are those
+// of pty(7), tty_ioctl(2), termios(3), and of this kernel where they say nothing.
 #include "sim/link/pty_link.h"
 
 #include <asm/termbits.h>
@@ -65,7 +65,9 @@ TEST_F(Pty, AProgramThatSetsNothingGetsEveryByteUnchangedBothWays) {
 }
 
 TEST_F(Pty, ThePanelsSpeedStandsBeforeAGameOpens) {
-  start({.settings = {.baud = 250'000, .stop_bits = 2}});
+  start({
+      .settings = {.baud = 250'000, .stop_bits = 2}
+  });
   const Descriptor game = open();
   const termios2 settings = settings_of(game);
   EXPECT_EQ(settings.c_ospeed, 250'000U);
@@ -327,9 +329,10 @@ TEST_F(Pty, AGameThatForksIsThereUntilItsLastChildIs) {
 TEST_F(Pty, AKilledGameClosesAndTheNextOneFindsACleanPort) {
   start();
   auto game = GameProcess::start(
-      bench.pacer,
-      {.words = {"sh", "-c", "exec 3<>'{port}'; printf '25' >&3; exec sleep 60"},
-       .port = link->where()});
+      bench.pacer, {
+                       .words = {"sh", "-c", "exec 3<>'{port}'; printf '25' >&3; exec sleep 60"},
+                       .port = link->where()
+  });
   ASSERT_TRUE(game.ok());
   ASSERT_TRUE(bench.run_until([&] { return bench.bytes_from_game() == "25"; }));
   link->write("512\n");
@@ -344,8 +347,10 @@ TEST_F(Pty, AKilledGameClosesAndTheNextOneFindsACleanPort) {
 TEST_F(Pty, WhoHoldsItIsToldByNameAndNumber) {
   start();
   auto game = GameProcess::start(
-      bench.pacer, {.words = {"sh", "-c", "exec 3<>'{port}'; printf x >&3; exec sleep 60"},
-                    .port = link->where()});
+      bench.pacer, {
+                       .words = {"sh", "-c", "exec 3<>'{port}'; printf x >&3; exec sleep 60"},
+                       .port = link->where()
+  });
   ASSERT_TRUE(game.ok());
   ASSERT_TRUE(bench.run_until([&] { return !bench.bytes_from_game().empty(); }));
   ASSERT_TRUE(bench.run_until([&] {
@@ -362,7 +367,9 @@ class PtyAsNobody : public Pty {
   // The child's status: 0 where `deed` gave true.
   int as_nobody(const std::function<bool(const std::string& path)>& deed) {
     const std::string path = link->where();
-    if (geteuid() == 0) EXPECT_EQ(chown(path.c_str(), kNobody, kNobody), 0);
+    if (geteuid() == 0) {
+      EXPECT_EQ(chown(path.c_str(), kNobody, kNobody), 0);
+    }
     const pid_t child = fork();
     if (child == 0) {
       if (geteuid() == 0 && (setgid(kNobody) != 0 || setuid(kNobody) != 0)) _exit(2);
@@ -374,7 +381,9 @@ class PtyAsNobody : public Pty {
   }
 };
 
-bool can_open(const std::string& path) { return open_port(path).valid(); }
+bool can_open(const std::string& path) {
+  return open_port(path).valid();
+}
 bool open_and_lock(const std::string& path) {
   return ioctl(open_port(path).get(), TIOCEXCL) == 0;  // and closes without TIOCNXCL
 }
