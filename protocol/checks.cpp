@@ -91,7 +91,7 @@ std::uint32_t begin_check(CheckKind kind) {
 }
 
 std::uint32_t add_to_check(CheckKind kind, std::uint32_t state, std::string_view bytes) {
-  if (kind == CheckKind::Xor) {
+  if (kind == CheckKind::kXor) {
     for (const char byte : bytes)
       state ^= static_cast<std::uint32_t>(static_cast<unsigned char>(byte)) << 24;
     return state;

@@ -12,13 +12,13 @@
 namespace understudy::protocol {
 
 enum class CheckKind : std::uint8_t {
-  Xor,              // "xor": exclusive or of all bytes, as NMEA 0183 has it
-  Crc8MaximDow,     // "crc-8/maxim-dow": poly 31, init 00, reflected
-  Crc16CcittFalse,  // "crc-16/ccitt-false" (IBM-3740): poly 1021, init FFFF
-  Crc16Xmodem,      // "crc-16/xmodem": poly 1021, init 0000
-  Crc16Kermit,      // "crc-16/kermit" (the true CCITT): poly 1021, init 0000, reflected
-  Crc16Modbus,      // "crc-16/modbus": poly 8005, init FFFF, reflected
-  Crc32,            // "crc-32" (ISO-HDLC): poly 04C11DB7, init and xor FFFFFFFF, reflected
+  kXor,              // "xor": exclusive or of all bytes, as NMEA 0183 has it
+  kCrc8MaximDow,     // "crc-8/maxim-dow": poly 31, init 00, reflected
+  kCrc16CcittFalse,  // "crc-16/ccitt-false" (IBM-3740): poly 1021, init FFFF
+  kCrc16Xmodem,      // "crc-16/xmodem": poly 1021, init 0000
+  kCrc16Kermit,      // "crc-16/kermit" (the true CCITT): poly 1021, init 0000, reflected
+  kCrc16Modbus,      // "crc-16/modbus": poly 8005, init FFFF, reflected
+  kCrc32,            // "crc-32" (ISO-HDLC): poly 04C11DB7, init and xor FFFFFFFF, reflected
 };
 inline constexpr int kCheckKindCount = 7;
 
@@ -39,14 +39,14 @@ std::uint32_t finish_check(CheckKind kind, std::uint32_t state);
 
 // What the check covers.
 enum class CheckCovers : std::uint8_t {
-  Text,          // "text": the text of the line, without markers (NMEA 0183: between $ and *)
-  StartAndText,  // "start and text": framing.starts as well
+  kText,          // "text": the text of the line, without markers (NMEA 0183: between $ and *)
+  kStartAndText,  // "start and text": framing.starts as well
 };
 
 // How a line carries its check, directly after the text. A plain value.
 struct CheckSpec {
-  CheckKind kind = CheckKind::Xor;
-  CheckCovers covers = CheckCovers::Text;
+  CheckKind kind = CheckKind::kXor;
+  CheckCovers covers = CheckCovers::kText;
   // Text with exactly one of {HEX}, {hex}, {dec} in it; braces doubled elsewhere. Hexadecimal
   // has all digits of the kind (2, 4 or 8); decimal has no leading zeros.
   std::string as = "*{HEX}";

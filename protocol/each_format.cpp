@@ -17,14 +17,14 @@ std::string style_text(const NumberStyle& style) {
   std::string text;
   if (style.width > 0) text += std::to_string(style.width);
   if (style.width > 0 && !style.width_exact) text += '+';
-  if (style.notation == Notation::HexLower) text += 'x';
-  if (style.notation == Notation::HexUpper) text += 'X';
+  if (style.notation == Notation::kHexLower) text += 'x';
+  if (style.notation == Notation::kHexUpper) text += 'X';
   if (style.short_decimals) text += "short";
   return text.empty() ? text : ":" + text;
 }
 
 void make_text(TemplateNode& node, std::string text) {
-  node.kind = TemplateNode::Kind::Text;
+  node.kind = TemplateNode::Kind::kText;
   node.text = std::move(text);
   node.style = {};
 }
@@ -33,7 +33,7 @@ std::optional<FormatError> put_id(TemplateNode& node, std::int64_t id) {
   const NumberStyle& style = node.style;
   std::string digits = std::to_string(id);
   const auto width = static_cast<std::size_t>(style.width);
-  const bool decimal = style.notation == Notation::Decimal && !style.short_decimals;
+  const bool decimal = style.notation == Notation::kDecimal && !style.short_decimals;
   if (!decimal || id < 0 || (style.width_exact && digits.size() > width)) {
     return FormatError{.column = node.column,
                        .found = "the id " + digits + " written as `{#id" + style_text(style) + "}`",
@@ -50,7 +50,7 @@ std::optional<FormatError> put_subject(TemplateNode& node, const EachSubject& su
   } else if (node.text == "#id") {
     return put_id(node, subject.id);
   } else if (node.text == "#value" || node.text.starts_with("#value.")) {
-    node.kind = TemplateNode::Kind::Field;
+    node.kind = TemplateNode::Kind::kField;
     node.text = subject.field + node.text.substr(std::string("#value").size());
   }
   return std::nullopt;
@@ -60,12 +60,12 @@ std::optional<FormatError> put_subject(TemplateNode& node, const EachSubject& su
 std::string written(std::span<const TemplateNode> nodes) {
   std::string text;
   for (const TemplateNode& node : nodes) {
-    if (node.kind == TemplateNode::Kind::Text) {
+    if (node.kind == TemplateNode::Kind::kText) {
       text += with_doubled_braces(node.text);
       continue;
     }
     text += '{';
-    if (node.kind == TemplateNode::Kind::Bits) {
+    if (node.kind == TemplateNode::Kind::kBits) {
       text += node.high_first ? "bits high first:" : "bits low first:";
       for (const std::string& bit : node.bits) text += " " + bit;
     } else {
@@ -89,7 +89,7 @@ Outcome<std::vector<LineFormat>> LineFormat::compile_each(const LineFormatOption
     std::vector<TemplateNode> own = nodes.value();
     std::optional<FormatError> fault;
     for (TemplateNode& node : own) {
-      if (node.kind != TemplateNode::Kind::BuiltIn || fault) continue;
+      if (node.kind != TemplateNode::Kind::kBuiltIn || fault) continue;
       fault = put_subject(node, subjects[index]);
     }
     if (!fault) {

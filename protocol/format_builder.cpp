@@ -24,7 +24,7 @@ std::string braced(const std::string& name) {
 // Bytes of the number as written without a width.
 std::size_t shortest_bytes(std::int64_t number, const LineItem& item) {
   const auto size = static_cast<std::uint64_t>(number < 0 ? -number : number);
-  int digits = item.notation == Notation::Decimal ? count_digits(size) : count_hex_digits(size);
+  int digits = item.notation == Notation::kDecimal ? count_digits(size) : count_hex_digits(size);
   digits = std::max(digits, item.decimals + 1);
   return static_cast<std::size_t>(digits + (item.decimals > 0 ? 1 : 0) + (number < 0 ? 1 : 0));
 }
@@ -53,15 +53,15 @@ Outcome<LineFormat> FormatBuilder::build(std::span<const TemplateNode> nodes, st
   next_ = LineItem();
   std::size_t text_column = 1;
   for (const TemplateNode& node : nodes) {
-    if (node.kind == TemplateNode::Kind::Text) {
+    if (node.kind == TemplateNode::Kind::kText) {
       pending_text_ += node.text;
       text_column = node.column;
       continue;
     }
     Fault fault;
-    if (node.kind == TemplateNode::Kind::Field) fault = add_field(node);
-    if (node.kind == TemplateNode::Kind::Bits) fault = add_bits(node);
-    if (node.kind == TemplateNode::Kind::BuiltIn) fault = add_built_in(node);
+    if (node.kind == TemplateNode::Kind::kField) fault = add_field(node);
+    if (node.kind == TemplateNode::Kind::kBits) fault = add_bits(node);
+    if (node.kind == TemplateNode::Kind::kBuiltIn) fault = add_built_in(node);
     if (fault) return *fault;
     close_place(node);
   }
@@ -121,7 +121,7 @@ FormatBuilder::Fault FormatBuilder::add_word_place(const Field& field, const Tem
     return fault_at(node.column, "a width or notation for the words of " + braced(field.name),
                     "`{name}` alone: give the words the length they shall have");
   }
-  next_.kind = ItemKind::Word;
+  next_.kind = ItemKind::kWord;
   next_.min = field.min;
   next_.max = field.max;
   next_.count = static_cast<std::uint16_t>(field.words.size());
@@ -136,12 +136,12 @@ FormatBuilder::Fault FormatBuilder::add_number_place(const Field& field, const T
   next_.decimals = static_cast<std::uint8_t>(field.decimals);
   if (auto fault = set_style(node)) return fault;
   const bool plain = node.style.is_default() && field.decimals == 0;
-  next_.kind = plain ? ItemKind::Plain : ItemKind::Number;
+  next_.kind = plain ? ItemKind::kPlain : ItemKind::kNumber;
   return std::nullopt;
 }
 
 FormatBuilder::Fault FormatBuilder::add_bits(const TemplateNode& node) {
-  next_.kind = ItemKind::Bits;
+  next_.kind = ItemKind::kBits;
   next_.first = static_cast<std::uint32_t>(format_.bits_.size());
   next_.count = static_cast<std::uint16_t>(node.bits.size());
   for (std::size_t bit = 0; bit < node.bits.size(); ++bit) {
@@ -167,9 +167,9 @@ FormatBuilder::Fault FormatBuilder::add_bits(const TemplateNode& node) {
 
 FormatBuilder::Fault FormatBuilder::add_built_in(const TemplateNode& node) {
   if (node.text == "#sequence") {
-    next_.kind = ItemKind::Sequence;
+    next_.kind = ItemKind::kSequence;
   } else if (node.text == "#uptime_ms") {
-    next_.kind = ItemKind::Uptime;
+    next_.kind = ItemKind::kUptime;
   } else if (node.text == "#name" || node.text == "#id" || node.text.starts_with("#value")) {
     return fault_at(node.column, braced(node.text), "that only in a line with `each`");
   } else {
@@ -181,7 +181,7 @@ FormatBuilder::Fault FormatBuilder::add_built_in(const TemplateNode& node) {
   next_.max = kCounterMax;
   const NumberStyle& style = node.style;
   if (style.width_exact) {
-    const std::uint64_t base = style.notation == Notation::Decimal ? 10 : 16;
+    const std::uint64_t base = style.notation == Notation::kDecimal ? 10 : 16;
     std::uint64_t wrap = 1;
     for (int digit = 0; digit < style.width && wrap <= kCounterMax; ++digit) wrap *= base;
     next_.max = std::min<std::int64_t>(kCounterMax, static_cast<std::int64_t>(wrap - 1));
@@ -196,7 +196,7 @@ FormatBuilder::Fault FormatBuilder::set_style(const TemplateNode& node) {
   next_.width_exact = style.width_exact;
   next_.short_decimals = style.short_decimals;
   next_.span = static_cast<std::uint64_t>(next_.max - next_.min);
-  if (style.notation != Notation::Decimal) {
+  if (style.notation != Notation::kDecimal) {
     if (next_.min < 0 || next_.decimals > 0) {
       return fault_at(node.column,
                       "hexadecimal for " + braced(node.text) + ", which has " +
@@ -228,7 +228,7 @@ FormatBuilder::Fault FormatBuilder::add_check() {
   bool has_digits = false;
   std::string before, after;
   for (const TemplateNode& node : nodes ? nodes.value() : std::vector<TemplateNode>()) {
-    if (node.kind == TemplateNode::Kind::Text) {
+    if (node.kind == TemplateNode::Kind::kText) {
       (has_digits ? after : before) += node.text;
       continue;
     }
@@ -239,9 +239,9 @@ FormatBuilder::Fault FormatBuilder::add_check() {
     }
     has_digits = true;
     check.digits = static_cast<std::uint8_t>(hex ? check_bits(spec.kind) / 4 : 0);
-    check.notation = !hex                 ? Notation::Decimal
-                     : node.text == "HEX" ? Notation::HexUpper
-                                          : Notation::HexLower;
+    check.notation = !hex                 ? Notation::kDecimal
+                     : node.text == "HEX" ? Notation::kHexUpper
+                                          : Notation::kHexLower;
   }
   if (!has_digits) {
     return fault_at(0, "a check written as `" + spec.as + "`",
@@ -253,7 +253,7 @@ FormatBuilder::Fault FormatBuilder::add_check() {
   check.after_bytes = static_cast<std::uint32_t>(after.size());
   format_.literals_ += before + after;
   check.begin_state = begin_check(spec.kind);
-  if (spec.covers == CheckCovers::StartAndText) {
+  if (spec.covers == CheckCovers::kStartAndText) {
     check.begin_state = add_to_check(spec.kind, check.begin_state, options_.framing.starts);
   }
   return std::nullopt;
@@ -265,8 +265,8 @@ void FormatBuilder::measure() {
   for (const LineItem& item : format_.items_) {
     least += item.text_bytes;
     most += item.text_bytes;
-    if (item.kind == ItemKind::End) continue;
-    if (item.kind == ItemKind::Word) {
+    if (item.kind == ItemKind::kEnd) continue;
+    if (item.kind == ItemKind::kWord) {
       const auto words = std::span(format_.words_).subspan(item.first, item.count);
       const auto by_size = [](const auto& a, const auto& b) { return a.size() < b.size(); };
       least += std::min_element(words.begin(), words.end(), by_size)->size();

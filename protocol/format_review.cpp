@@ -24,8 +24,8 @@ std::string shown(std::string_view bytes) {
 
 void add_digits_to(std::set<char>& bytes, Notation notation) {
   for (char byte = '0'; byte <= '9'; ++byte) bytes.insert(byte);
-  if (notation == Notation::Decimal) return;
-  const char letter = notation == Notation::HexUpper ? 'A' : 'a';
+  if (notation == Notation::kDecimal) return;
+  const char letter = notation == Notation::kHexUpper ? 'A' : 'a';
   for (int at = 0; at < 6; ++at) bytes.insert(static_cast<char>(letter + at));
 }
 
@@ -33,7 +33,7 @@ void add_digits_to(std::set<char>& bytes, Notation notation) {
 
 std::set<char> FormatBuilder::first_bytes(const LineItem& item) const {
   std::set<char> bytes;
-  if (item.kind == ItemKind::Word) {
+  if (item.kind == ItemKind::kWord) {
     for (std::size_t word = 0; word < item.count; ++word) {
       bytes.insert(format_.words_[item.first + word][0]);
     }
@@ -63,11 +63,11 @@ std::set<char> FormatBuilder::bytes_after(std::size_t index) const {
 FormatBuilder::Fault FormatBuilder::find_second_reading() const {
   for (std::size_t index = 0; index < format_.items_.size(); ++index) {
     const LineItem& item = format_.items_[index];
-    if (item.kind == ItemKind::End || item.width_exact) continue;
+    if (item.kind == ItemKind::kEnd || item.width_exact) continue;
     const std::set<char> after = bytes_after(index);
     // The next place is where a reader would have to guess.
     const std::size_t column = columns_[std::min(index + 1, columns_.size() - 1)];
-    if (item.kind == ItemKind::Word) {
+    if (item.kind == ItemKind::kWord) {
       for (std::size_t a = 0; a < item.count; ++a) {
         for (std::size_t b = 0; b < item.count; ++b) {
           const std::string& word = format_.words_[item.first + a];

@@ -60,9 +60,9 @@ LineAutomaton::LineAutomaton(const LineFormat& format) {
   State at = add_state();
   for (const LineItem& item : format.items_) {
     at = add_text(at, format.text_before(item));
-    if (item.kind == ItemKind::End) continue;
+    if (item.kind == ItemKind::kEnd) continue;
     const State after = add_state();
-    if (item.kind == ItemKind::Word) {
+    if (item.kind == ItemKind::kWord) {
       for (std::size_t word = 0; word < item.count; ++word) {
         add_word(at, after, format.words_[item.first + word]);
       }
@@ -89,7 +89,7 @@ void LineAutomaton::add_digit_edges(State from, State to, int low, int high, Not
              static_cast<unsigned char>('0' + std::min(high, 9)));
   }
   if (high >= 10) {
-    const int letter = (notation == Notation::HexUpper ? 'A' : 'a') - 10;
+    const int letter = (notation == Notation::kHexUpper ? 'A' : 'a') - 10;
     add_edge(from, to, static_cast<unsigned char>(letter + std::max(low, 10)),
              static_cast<unsigned char>(letter + high));
   }
@@ -114,7 +114,7 @@ void LineAutomaton::add_word(State from, State to, std::string_view word) {
 // then do they bound the next one.
 void LineAutomaton::add_digits(State from, State to, const Digits& digits) {
   if (digits.low > digits.high) return;
-  const std::uint64_t base = digits.notation == Notation::Decimal ? 10 : 16;
+  const std::uint64_t base = digits.notation == Notation::kDecimal ? 10 : 16;
   std::uint64_t unit = 1;
   for (int digit = 1; digit < digits.digits; ++digit) unit *= base;
   // states[at_low + 2 * at_high]; kNone where nothing leads there.
@@ -149,7 +149,7 @@ void LineAutomaton::add_digits(State from, State to, const Digits& digits) {
 void LineAutomaton::add_magnitudes(State from, State to, const LineItem& item, std::uint64_t low,
                                    std::uint64_t high, int width) {
   if (low > high) return;
-  const std::uint64_t base = item.notation == Notation::Decimal ? 10 : 16;
+  const std::uint64_t base = item.notation == Notation::kDecimal ? 10 : 16;
   for (int kept = item.short_decimals ? 0 : item.decimals; kept <= item.decimals; ++kept) {
     const std::uint64_t unit = kPowersOfTen[static_cast<std::size_t>(item.decimals - kept)];
     const std::uint64_t first = (low + unit - 1) / unit;

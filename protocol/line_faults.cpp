@@ -5,29 +5,29 @@ namespace understudy::protocol {
 
 std::string_view describe(LineFaultKind kind) {
   switch (kind) {
-    case LineFaultKind::None:
+    case LineFaultKind::kNone:
       return "nothing wrong";
-    case LineFaultKind::EndsEarly:
+    case LineFaultKind::kEndsEarly:
       return "line ends early";
-    case LineFaultKind::WrongText:
+    case LineFaultKind::kWrongText:
       return "other text between fields";
-    case LineFaultKind::NotANumber:
+    case LineFaultKind::kNotANumber:
       return "not a number";
-    case LineFaultKind::OutOfRange:
+    case LineFaultKind::kOutOfRange:
       return "number out of range";
-    case LineFaultKind::LeadingZeros:
+    case LineFaultKind::kLeadingZeros:
       return "zeros before the number";
-    case LineFaultKind::WrongWidth:
+    case LineFaultKind::kWrongWidth:
       return "too few digits";
-    case LineFaultKind::WrongDecimals:
+    case LineFaultKind::kWrongDecimals:
       return "other decimals";
-    case LineFaultKind::UnknownWord:
+    case LineFaultKind::kUnknownWord:
       return "unknown word";
-    case LineFaultKind::GoesOn:
+    case LineFaultKind::kGoesOn:
       return "more after the last field";
-    case LineFaultKind::WrongCheck:
+    case LineFaultKind::kWrongCheck:
       return "check does not fit the text";
-    case LineFaultKind::NoRoom:
+    case LineFaultKind::kNoRoom:
       return "no room for the values";
   }
   return "";
@@ -35,29 +35,29 @@ std::string_view describe(LineFaultKind kind) {
 
 std::string_view describe(LineHint hint) {
   switch (hint) {
-    case LineHint::None:
+    case LineHint::kNone:
       return "";
-    case LineHint::DecimalsWithComma:
+    case LineHint::kDecimalsWithComma:
       return "looks like decimals written with a comma";
-    case LineHint::DecimalsUnexpected:
+    case LineHint::kDecimalsUnexpected:
       return "looks like decimals where whole numbers belong";
-    case LineHint::CommaForPoint:
+    case LineHint::kCommaForPoint:
       return "looks like decimals written with a comma";
-    case LineHint::CarriageReturn:
+    case LineHint::kCarriageReturn:
       return "a carriage return is left: accept \"\\r\\n\" too";
-    case LineHint::Spaces:
+    case LineHint::kSpaces:
       return "spaces do not belong here";
-    case LineHint::LetterCase:
+    case LineHint::kLetterCase:
       return "the right word in other letters, capital or small";
-    case LineHint::PlusSign:
+    case LineHint::kPlusSign:
       return "numbers are written without a plus sign";
-    case LineHint::NotText:
+    case LineHint::kNotText:
       return "these bytes are no text: is the baud rate right?";
-    case LineHint::AnotherSeparator:
+    case LineHint::kAnotherSeparator:
       return "looks like another separator";
-    case LineHint::RunTogether:
+    case LineHint::kRunTogether:
       return "looks like two lines without the end between them";
-    case LineHint::TrailingSeparator:
+    case LineHint::kTrailingSeparator:
       return "a separator stands after the last field";
   }
   return "";

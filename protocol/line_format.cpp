@@ -17,9 +17,9 @@ char* put_number(char* at, const LineItem& item, std::int64_t number) {
     *at++ = '-';
     size = 0 - size;
   }
-  if (item.notation != Notation::Decimal) {
+  if (item.notation != Notation::kDecimal) {
     const int digits = std::max<int>(count_hex_digits(size), item.width);
-    put_hex(at, size, digits, item.notation == Notation::HexUpper);
+    put_hex(at, size, digits, item.notation == Notation::kHexUpper);
     return at + digits;
   }
   int decimals = item.decimals;
@@ -51,17 +51,17 @@ bool LineFormat::carries(std::size_t field) const {
 char* LineFormat::put_place(char* at, const LineItem& item, const std::int64_t* values,
                             const BuiltIns& built_ins) const {
   switch (item.kind) {
-    case ItemKind::Number: {
+    case ItemKind::kNumber: {
       const std::int64_t value = values[item.field];
       if (value < item.min || value > item.max) return nullptr;
       return put_number(at, item, value);
     }
-    case ItemKind::Word: {
+    case ItemKind::kWord: {
       const std::int64_t value = values[item.field];
       if (value < item.min || value > item.max) return nullptr;
       return put_text(at, words_[item.first + static_cast<std::size_t>(value - item.min)]);
     }
-    case ItemKind::Bits: {
+    case ItemKind::kBits: {
       std::uint64_t mask = 0;
       for (std::size_t bit = 0; bit < item.count; ++bit) {
         const auto value = static_cast<std::uint64_t>(values[bits_[item.first + bit]]);
@@ -70,14 +70,14 @@ char* LineFormat::put_place(char* at, const LineItem& item, const std::int64_t* 
       }
       return put_number(at, item, static_cast<std::int64_t>(mask));
     }
-    case ItemKind::Sequence:
-    case ItemKind::Uptime: {
+    case ItemKind::kSequence:
+    case ItemKind::kUptime: {
       const std::uint64_t count =
-          item.kind == ItemKind::Sequence ? built_ins.sequence : built_ins.uptime_ms;
+          item.kind == ItemKind::kSequence ? built_ins.sequence : built_ins.uptime_ms;
       return put_number(at, item, static_cast<std::int64_t>(count % (item.span + 1)));
     }
-    case ItemKind::Plain:
-    case ItemKind::End:
+    case ItemKind::kPlain:
+    case ItemKind::kEnd:
       break;
   }
   return at;
@@ -90,7 +90,7 @@ char* LineFormat::put_check(char* at, const char* begin) const {
       finish_check(check_.kind, add_to_check(check_.kind, check_.begin_state, text));
   at = put_text(at, literals.substr(check_.before_at, check_.before_bytes));
   if (check_.digits > 0) {
-    put_hex(at, value, check_.digits, check_.notation == Notation::HexUpper);
+    put_hex(at, value, check_.digits, check_.notation == Notation::kHexUpper);
     at += check_.digits;
   } else {
     at += put_short(at, value);
@@ -108,7 +108,7 @@ std::size_t LineFormat::encode(std::span<const std::int64_t> values, const Built
     } else if (item.text_bytes > 1) {
       at = put_text(at, text_before(item));
     }
-    if (item.kind == ItemKind::Plain) {
+    if (item.kind == ItemKind::kPlain) {
       const std::int64_t value = values[item.field];
       auto size = static_cast<std::uint64_t>(value);
       if (size - static_cast<std::uint64_t>(item.min) > item.span) return 0;

@@ -51,7 +51,7 @@ struct Decoded {
   // Kind None when the line was read.
   LineFault fault;
 
-  bool ok() const { return fault.kind == LineFaultKind::None; }
+  bool ok() const { return fault.kind == LineFaultKind::kNone; }
   explicit operator bool() const { return ok(); }
 };
 
@@ -156,6 +156,8 @@ class LineFormat {
   bool runs_together(const LineFault& fault, std::string_view line) const;
   void write_wanted(SentenceWriter& out, const LineFault& fault) const;
   void write_place(SentenceWriter& out, const LineFault& fault) const;
+  LineHint guess_why_text(const LineFault& fault, std::string_view line) const;
+  LineHint guess_why_value(const LineFault& fault, std::string_view line) const;
   LineHint guess_why(const LineFault& fault, std::string_view line) const;
   std::string_view text_before(const LineItem& item) const {
     return std::string_view(literals_).substr(item.text_at, item.text_bytes);

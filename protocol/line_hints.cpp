@@ -43,7 +43,7 @@ std::size_t count_numbers(std::string_view line) {
 
 std::size_t LineFormat::number_places() const {
   return static_cast<std::size_t>(std::count_if(items_.begin(), items_.end(), [](auto& item) {
-    return item.kind != ItemKind::End && item.kind != ItemKind::Word;
+    return item.kind != ItemKind::kEnd && item.kind != ItemKind::kWord;
   }));
 }
 
@@ -51,13 +51,13 @@ std::size_t LineFormat::number_places() const {
 bool LineFormat::runs_together(const LineFault& fault, std::string_view line) const {
   const std::size_t from = fault.column - 1;
   const auto begins_at = [&](std::size_t at) {
-    return read(line.substr(at), nullptr, nullptr).kind == LineFaultKind::None;
+    return read(line.substr(at), nullptr, nullptr).kind == LineFaultKind::kNone;
   };
-  if (fault.kind == LineFaultKind::GoesOn) return begins_at(from);
+  if (fault.kind == LineFaultKind::kGoesOn) return begins_at(from);
   // Else the last number has swallowed the beginning of the next line; with a single number in a
   // line that cannot be told from a number that is too large.
   const bool swallowed =
-      fault.kind == LineFaultKind::OutOfRange || fault.kind == LineFaultKind::LeadingZeros;
+      fault.kind == LineFaultKind::kOutOfRange || fault.kind == LineFaultKind::kLeadingZeros;
   if (!swallowed || number_places() < 2) return false;
   for (std::size_t at = from + 1; at < from + fault.found_bytes; ++at) {
     if (begins_at(at)) return true;
@@ -65,64 +65,63 @@ bool LineFormat::runs_together(const LineFault& fault, std::string_view line) co
   return false;
 }
 
-LineHint LineFormat::guess_why(const LineFault& fault, std::string_view line) const {
-  if (fault.column == 0 || fault.kind == LineFaultKind::EndsEarly) {
-    return LineHint::None;
-  }
-  if (!std::all_of(line.begin(), line.end(), is_text)) return LineHint::NotText;
+// Another text than the one between fields, or more after the last of them.
+LineHint LineFormat::guess_why_text(const LineFault& fault, std::string_view line) const {
   const std::size_t at = fault.column - 1;
-  const char found = at < line.size() ? line[at] : '\0';
-  const char next = at + 1 < line.size() ? line[at + 1] : '\0';
+  const char found = line[at];
   const bool is_last = at + 1 == line.size();
-  if (found == '\r' && is_last) return LineHint::CarriageReturn;
-  if (runs_together(fault, line)) return LineHint::RunTogether;
+  const char next = is_last ? '\0' : line[at + 1];
+  const bool number_before = at > 0 && is_digit(line[at - 1]);
+  if (found == '.' && number_before && is_digit(next)) return LineHint::kDecimalsUnexpected;
+  if (fault.kind == LineFaultKind::kGoesOn) {
+    if (found == ' ' || found == '\t') return LineHint::kSpaces;
+    return is_last && is_separator(found) ? LineHint::kTrailingSeparator : LineHint::kNone;
+  }
+  // Behind the last item stands the check, whose text is no separator.
+  if (fault.place >= items_.size() || !is_separator(found)) return LineHint::kNone;
+  const LineItem& item = items_[fault.place];
+  if (item.text_bytes == 0 || !is_separator(item.text_first)) return LineHint::kNone;
+  return found == ' ' && next == item.text_first ? LineHint::kSpaces : LineHint::kAnotherSeparator;
+}
+
+// No number, no word, or one that is written otherwise.
+LineHint LineFormat::guess_why_value(const LineFault& fault, std::string_view line) const {
+  const std::size_t at = fault.column - 1;
+  const std::string_view thing = line.substr(at, fault.found_bytes);
+  const LineItem& item = items_[fault.place];
+  if (fault.kind == LineFaultKind::kWrongDecimals) {
+    const std::size_t after = at + thing.size();
+    const bool comma = after + 1 < line.size() && line[after] == ',' && is_digit(line[after + 1]);
+    const bool belongs = &item != &items_.back() && (&item + 1)->text_first == ',';
+    return comma && !belongs ? LineHint::kCommaForPoint : LineHint::kNone;
+  }
+  for (std::size_t word = 0; item.kind == ItemKind::kWord && word < item.count; ++word) {
+    if (equal_but_for_case(words_[item.first + word], thing)) return LineHint::kLetterCase;
+  }
+  if (thing[0] == ' ' || thing[0] == '\t') return LineHint::kSpaces;
+  return thing[0] == '+' ? LineHint::kPlusSign : LineHint::kNone;
+}
+
+LineHint LineFormat::guess_why(const LineFault& fault, std::string_view line) const {
+  if (fault.column == 0 || fault.kind == LineFaultKind::kEndsEarly) return LineHint::kNone;
+  if (!std::all_of(line.begin(), line.end(), is_text)) return LineHint::kNotText;
+  if (line.substr(fault.column - 1) == "\r") return LineHint::kCarriageReturn;
+  if (runs_together(fault, line)) return LineHint::kRunTogether;
   const std::size_t places = number_places();
   if (places > 0 && count_numbers(line) == 2 * places && line.find(',') != line.npos) {
-    return LineHint::DecimalsWithComma;
+    return LineHint::kDecimalsWithComma;
   }
-  const bool number_before = at > 0 && is_digit(line[at - 1]);
   switch (fault.kind) {
-    case LineFaultKind::NotANumber:
-      if (found == '+') return LineHint::PlusSign;
-      if (found == ' ' || found == '\t') return LineHint::Spaces;
-      break;
-    case LineFaultKind::WrongText:
-    case LineFaultKind::GoesOn:
-      if (found == '.' && number_before && is_digit(next)) return LineHint::DecimalsUnexpected;
-      if (fault.kind == LineFaultKind::GoesOn) {
-        if (is_last && is_separator(found) && found != ' ') return LineHint::TrailingSeparator;
-        if (found == ' ' || found == '\t') return LineHint::Spaces;
-        break;
-      }
-      if (fault.place < items_.size()) {
-        const LineItem& item = items_[fault.place];
-        if (item.text_bytes > 0 && is_separator(item.text_first) && is_separator(found)) {
-          const bool space = found == ' ' && next == item.text_first;
-          return space ? LineHint::Spaces : LineHint::AnotherSeparator;
-        }
-      }
-      break;
-    case LineFaultKind::WrongDecimals: {
-      const std::size_t after = at + fault.found_bytes;
-      const bool comma = after + 1 < line.size() && line[after] == ',' && is_digit(line[after + 1]);
-      const bool belongs =
-          fault.place + 1u < items_.size() && items_[fault.place + 1].text_first == ',';
-      if (comma && !belongs) return LineHint::CommaForPoint;
-      break;
-    }
-    case LineFaultKind::UnknownWord: {
-      const LineItem& item = items_[fault.place];
-      const std::string_view thing = line.substr(at, fault.found_bytes);
-      for (std::size_t word = 0; word < item.count; ++word) {
-        if (equal_but_for_case(words_[item.first + word], thing)) return LineHint::LetterCase;
-      }
-      if (found == ' ' || found == '\t') return LineHint::Spaces;
-      break;
-    }
+    case LineFaultKind::kWrongText:
+    case LineFaultKind::kGoesOn:
+      return guess_why_text(fault, line);
+    case LineFaultKind::kNotANumber:
+    case LineFaultKind::kWrongDecimals:
+    case LineFaultKind::kUnknownWord:
+      return guess_why_value(fault, line);
     default:
-      break;
+      return LineHint::kNone;
   }
-  return LineHint::None;
 }
 
 }  // namespace understudy::protocol

@@ -9,21 +9,21 @@
 namespace understudy::protocol {
 
 enum class ItemKind : std::uint8_t {
-  Plain,     // a whole number in decimal, as short as possible: the common case, made fast
-  Number,    // any other number
-  Word,      // one of a list of words
-  Bits,      // several fields of 0 and 1 in one number
-  Sequence,  // built-in
-  Uptime,    // built-in
-  End,       // nothing: only the fixed text after the last place
+  kPlain,     // a whole number in decimal, as short as possible: the common case, made fast
+  kNumber,    // any other number
+  kWord,      // one of a list of words
+  kBits,      // several fields of 0 and 1 in one number
+  kSequence,  // built-in
+  kUptime,    // built-in
+  kEnd,       // nothing: only the fixed text after the last place
 };
 
-enum class Notation : std::uint8_t { Decimal, HexLower, HexUpper };
+enum class Notation : std::uint8_t { kDecimal, kHexLower, kHexUpper };
 
 // Fixed text literals_[text_at .. text_at + text_bytes), then a place of `kind`.
 struct LineItem {
-  ItemKind kind = ItemKind::End;
-  Notation notation = Notation::Decimal;
+  ItemKind kind = ItemKind::kEnd;
+  Notation notation = Notation::kDecimal;
   std::uint8_t width = 0;    // bytes, with sign and point; 0 = as short as possible
   bool width_exact = false;  // else `width` is the least
   std::uint8_t decimals = 0;
@@ -42,8 +42,8 @@ struct LineItem {
 // The check after the last item: fixed text, digits, fixed text.
 struct CheckItem {
   bool present = false;
-  CheckKind kind = CheckKind::Xor;
-  Notation notation = Notation::HexUpper;
+  CheckKind kind = CheckKind::kXor;
+  Notation notation = Notation::kHexUpper;
   std::uint8_t digits = 0;      // hexadecimal digits; 0 in decimal
   std::uint32_t before_at = 0;  // in literals_
   std::uint32_t before_bytes = 0;

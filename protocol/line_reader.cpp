@@ -16,8 +16,8 @@ unsigned digit_of(char byte) {
 // 99 for what is no digit of a hexadecimal notation.
 unsigned digit_of(char byte, Notation notation) {
   const unsigned digit = digit_of(byte);
-  if (digit < 10 || notation == Notation::Decimal) return digit;
-  const char letter = notation == Notation::HexUpper ? 'A' : 'a';
+  if (digit < 10 || notation == Notation::kDecimal) return digit;
+  const char letter = notation == Notation::kHexUpper ? 'A' : 'a';
   const unsigned high = static_cast<unsigned char>(byte - letter);
   return high < 6 ? high + 10 : 99;
 }
@@ -70,15 +70,15 @@ class LineReader {
       } else if (item.text_bytes > 1 && !skip(format_.text_before(item))) {
         return text_fault(item);
       }
-      if (item.kind == ItemKind::Plain) {
+      if (item.kind == ItemKind::kPlain) {
         std::int64_t value = 0;
         const char* const after = read_plain(item, at_, end_, value);
         if (after == nullptr) return number_fault(item);
         at_ = after;
         store(item.field, value);
-      } else if (item.kind == ItemKind::End) {
+      } else if (item.kind == ItemKind::kEnd) {
         continue;
-      } else if (item.kind == ItemKind::Word) {
+      } else if (item.kind == ItemKind::kWord) {
         if (!read_word(item)) return word_fault(item);
       } else {
         if (!read_number(item)) return fault_;
@@ -86,7 +86,7 @@ class LineReader {
     }
     place_ = static_cast<std::uint16_t>(format_.items_.size());
     if (format_.check_.present) return read_check();
-    if (at_ != end_) return fault(LineFaultKind::GoesOn, at_, end_);
+    if (at_ != end_) return fault(LineFaultKind::kGoesOn, at_, end_);
     return {};
   }
 
@@ -120,7 +120,7 @@ class LineReader {
   static DigitRun take_digits(const char*& at, const char* limit, Notation notation,
                               std::uint64_t number) {
     DigitRun run{.number = number};
-    const unsigned base = notation == Notation::Decimal ? 10 : 16;
+    const unsigned base = notation == Notation::kDecimal ? 10 : 16;
     for (unsigned digit; at != limit && (digit = digit_of(*at, notation)) < base; ++at) {
       run.number = std::min<std::uint64_t>(run.number * base + digit, kWireNumberMax + 1);
       ++run.count;
@@ -133,7 +133,7 @@ class LineReader {
     const char* const begin = at_;
     const char* limit = end_;
     if (item.width_exact && end_ - begin > item.width) limit = begin + item.width;
-    const bool negative = begin != limit && *begin == '-' && item.notation == Notation::Decimal;
+    const bool negative = begin != limit && *begin == '-' && item.notation == Notation::kDecimal;
     const char* at = begin + (negative ? 1 : 0);
     const char* const digits = at;
     DigitRun run = take_digits(at, limit, item.notation, 0);
@@ -142,22 +142,22 @@ class LineReader {
     int decimals = 0;
     if (item.decimals > 0) {
       if (!read_decimals(item, at, limit, run, decimals)) {
-        return spoil(item, LineFaultKind::WrongDecimals, begin, end_of_number(at));
+        return spoil(item, LineFaultKind::kWrongDecimals, begin, end_of_number(at));
       }
     }
     if (item.width > 0 && at - begin < item.width) {
-      return spoil(item, LineFaultKind::WrongWidth, begin, at);
+      return spoil(item, LineFaultKind::kWrongWidth, begin, at);
     }
     const bool zeros_to_spare = *digits == '0' && whole > 1 && at - begin != item.width;
     std::uint64_t size = run.number;
     if (zeros_to_spare || (negative && size == 0)) {
-      return spoil(item, LineFaultKind::LeadingZeros, begin, at);
+      return spoil(item, LineFaultKind::kLeadingZeros, begin, at);
     }
     for (; decimals < item.decimals && size <= kWireNumberMax; ++decimals) size *= 10;
-    if (size > kWireNumberMax) return spoil(item, LineFaultKind::OutOfRange, begin, at);
+    if (size > kWireNumberMax) return spoil(item, LineFaultKind::kOutOfRange, begin, at);
     const auto number = static_cast<std::int64_t>(negative ? 0 - size : size);
     if (number < item.min || number > item.max) {
-      return spoil(item, LineFaultKind::OutOfRange, begin, at);
+      return spoil(item, LineFaultKind::kOutOfRange, begin, at);
     }
     at_ = at;
     store_number(item, number);
@@ -170,7 +170,7 @@ class LineReader {
     if (at == limit || *at != '.') return item.short_decimals;
     const char* const point = at++;
     const char* const most = limit - at > item.decimals ? at + item.decimals : limit;
-    run = take_digits(at, most, Notation::Decimal, run.number);
+    run = take_digits(at, most, Notation::kDecimal, run.number);
     decimals = static_cast<int>(at - point) - 1;
     if (at != limit && is_digit(*at)) return false;
     if (item.short_decimals) return decimals > 0 && at[-1] != '0';
@@ -178,14 +178,14 @@ class LineReader {
   }
 
   void store_number(const LineItem& item, std::int64_t number) {
-    if (item.kind == ItemKind::Number) {
+    if (item.kind == ItemKind::kNumber) {
       store(item.field, number);
-    } else if (item.kind == ItemKind::Bits) {
+    } else if (item.kind == ItemKind::kBits) {
       for (std::size_t bit = 0; bit < item.count; ++bit) {
         store(format_.bits_[item.first + bit], number >> bit & 1);
       }
     } else if (built_ins_ != nullptr) {
-      auto& count = item.kind == ItemKind::Sequence ? built_ins_->sequence : built_ins_->uptime_ms;
+      auto& count = item.kind == ItemKind::kSequence ? built_ins_->sequence : built_ins_->uptime_ms;
       count = static_cast<std::uint64_t>(number);
     }
   }
@@ -201,14 +201,14 @@ class LineReader {
     char digits[12];
     int count = check.digits;
     if (count > 0) {
-      put_hex(digits, value, count, check.notation == Notation::HexUpper);
+      put_hex(digits, value, count, check.notation == Notation::kHexUpper);
     } else {
       count = put_short(digits, value);
     }
     const char* const begin = at_;
     if (!skip({digits, static_cast<std::size_t>(count)})) {
-      if (begin == end_) return fault(LineFaultKind::EndsEarly, end_, end_);
-      LineFault wrong = fault(LineFaultKind::WrongCheck, begin, end_of_check(begin));
+      if (begin == end_) return fault(LineFaultKind::kEndsEarly, end_, end_);
+      LineFault wrong = fault(LineFaultKind::kWrongCheck, begin, end_of_check(begin));
       wrong.detail = value;
       return wrong;
     }
@@ -216,13 +216,13 @@ class LineReader {
     if (!skip(after)) {
       // More digits than the decimal check has are a wrong check, not wrong text.
       if (check.digits == 0 && at_ != end_ && is_digit(*at_)) {
-        LineFault wrong = fault(LineFaultKind::WrongCheck, begin, end_of_check(begin));
+        LineFault wrong = fault(LineFaultKind::kWrongCheck, begin, end_of_check(begin));
         wrong.detail = value;
         return wrong;
       }
       return check_text_fault(after);
     }
-    if (at_ != end_) return fault(LineFaultKind::GoesOn, at_, end_);
+    if (at_ != end_) return fault(LineFaultKind::kGoesOn, at_, end_);
     return {};
   }
 
@@ -247,8 +247,8 @@ class LineReader {
   LineFault fault_in(const LineItem& item, LineFaultKind kind, const char* from, const char* to) {
     note_place(item);
     LineFault spoiled = fault(kind, from, to);
-    const bool has_field = item.kind == ItemKind::Plain || item.kind == ItemKind::Number ||
-                           item.kind == ItemKind::Word;
+    const bool has_field = item.kind == ItemKind::kPlain || item.kind == ItemKind::kNumber ||
+                           item.kind == ItemKind::kWord;
     if (has_field) spoiled.field = item.field;
     return spoiled;
   }
@@ -263,17 +263,17 @@ class LineReader {
   }
 
   bool missing_number(const LineItem& item) {
-    fault_ = nothing_there(item, LineFaultKind::NotANumber);
+    fault_ = nothing_there(item, LineFaultKind::kNotANumber);
     return false;
   }
 
   LineFault nothing_there(const LineItem& item, LineFaultKind kind) {
-    if (at_ == end_) return fault_in(item, LineFaultKind::EndsEarly, end_, end_);
+    if (at_ == end_) return fault_in(item, LineFaultKind::kEndsEarly, end_, end_);
     return fault_in(item, kind, at_, end_of_thing(item));
   }
 
   LineFault word_fault(const LineItem& item) {
-    return nothing_there(item, LineFaultKind::UnknownWord);
+    return nothing_there(item, LineFaultKind::kUnknownWord);
   }
 
   // Up to where the next fixed text begins, or the end.
@@ -303,16 +303,17 @@ class LineReader {
     const char* const digits = at_ + (at_ != end_ && *at_ == '-' ? 1 : 0);
     const char* at = digits;
     while (at != end_ && is_digit(*at)) ++at;
-    if (at == digits) return nothing_there(item, LineFaultKind::NotANumber);
+    if (at == digits) return nothing_there(item, LineFaultKind::kNotANumber);
     const bool zeros = *digits == '0' && (at - digits > 1 || digits != at_);
-    return fault_in(item, zeros ? LineFaultKind::LeadingZeros : LineFaultKind::OutOfRange, at_, at);
+    return fault_in(item, zeros ? LineFaultKind::kLeadingZeros : LineFaultKind::kOutOfRange, at_,
+                    at);
   }
 
   // The first byte of the text before an item that is another one.
   LineFault text_fault(const LineItem& item) {
     note_place(item);
     return first_difference(format_.text_before(item),
-                            item.kind != ItemKind::End ? &item : nullptr);
+                            item.kind != ItemKind::kEnd ? &item : nullptr);
   }
 
   LineFault check_text_fault(std::string_view text) { return first_difference(text, nullptr); }
@@ -321,9 +322,9 @@ class LineReader {
     const char* at = at_;
     std::size_t same = 0;
     while (at != end_ && same < text.size() && *at == text[same]) ++at, ++same;
-    if (at != end_) return fault(LineFaultKind::WrongText, at, at + 1);
-    if (item != nullptr) return fault_in(*item, LineFaultKind::EndsEarly, end_, end_);
-    return fault(LineFaultKind::EndsEarly, end_, end_);
+    if (at != end_) return fault(LineFaultKind::kWrongText, at, at + 1);
+    if (item != nullptr) return fault_in(*item, LineFaultKind::kEndsEarly, end_, end_);
+    return fault(LineFaultKind::kEndsEarly, end_, end_);
   }
 
   const LineFormat& format_;
@@ -342,7 +343,7 @@ LineFault LineFormat::read(std::string_view line, std::int64_t* values, BuiltIns
   const char* const end = at + line.size();
   const LineItem* item = items_.data();
   const LineItem* const last = item + items_.size();
-  for (; item != last && item->kind == ItemKind::Plain && item->text_bytes <= 1; ++item) {
+  for (; item != last && item->kind == ItemKind::kPlain && item->text_bytes <= 1; ++item) {
     const char* number = at;
     if (item->text_bytes == 1 && (at == end || *number++ != item->text_first)) break;
     std::int64_t value = 0;
@@ -359,7 +360,7 @@ LineFault LineFormat::read(std::string_view line, std::int64_t* values, BuiltIns
 Decoded LineFormat::decode(std::string_view line, std::span<std::int64_t> values,
                            BuiltIns* built_ins) const {
   // Made in place: copying the few bytes of a fault would cost a fifth of the time of reading.
-  Decoded decoded{values.size() < catalogue_fields_ ? LineFault{.kind = LineFaultKind::NoRoom}
+  Decoded decoded{values.size() < catalogue_fields_ ? LineFault{.kind = LineFaultKind::kNoRoom}
                                                     : read(line, values.data(), built_ins)};
   if (!decoded.ok()) decoded.fault.hint = guess_why(decoded.fault, line);
   return decoded;

@@ -23,7 +23,7 @@ void write_wire_number(SentenceWriter& out, std::int64_t number, int decimals) {
 }
 
 void write_number_wanted(SentenceWriter& out, const LineItem& item) {
-  if (item.notation != Notation::Decimal) {
+  if (item.notation != Notation::kDecimal) {
     out.text("a hexadecimal number");
   } else {
     out.text(item.decimals > 0 ? "a number" : "a whole number");
@@ -46,18 +46,18 @@ void write_number_wanted(SentenceWriter& out, const LineItem& item) {
 }  // namespace
 
 void LineFormat::write_wanted(SentenceWriter& out, const LineFault& fault) const {
-  const bool in_text = fault.kind == LineFaultKind::WrongText;
+  const bool in_text = fault.kind == LineFaultKind::kWrongText;
   if (fault.place >= items_.size()) {
-    out.text(fault.kind == LineFaultKind::GoesOn ? "the end of the line" : "the check");
+    out.text(fault.kind == LineFaultKind::kGoesOn ? "the end of the line" : "the check");
     return;
   }
   const LineItem& item = items_[fault.place];
-  if (in_text || item.kind == ItemKind::End) {
+  if (in_text || item.kind == ItemKind::kEnd) {
     out.quoted(text_before(item));
-    if (item.kind != ItemKind::End) out.text(" and then ").text(names_[fault.place]);
+    if (item.kind != ItemKind::kEnd) out.text(" and then ").text(names_[fault.place]);
     return;
   }
-  if (item.kind != ItemKind::Word) {
+  if (item.kind != ItemKind::kWord) {
     write_number_wanted(out, item);
     return;
   }
@@ -71,8 +71,8 @@ void LineFormat::write_wanted(SentenceWriter& out, const LineFault& fault) const
 
 void LineFormat::write_place(SentenceWriter& out, const LineFault& fault) const {
   const bool in_text =
-      fault.kind == LineFaultKind::WrongText || fault.kind == LineFaultKind::GoesOn;
-  if (!in_text && fault.place < items_.size() && items_[fault.place].kind != ItemKind::End) {
+      fault.kind == LineFaultKind::kWrongText || fault.kind == LineFaultKind::kGoesOn;
+  if (!in_text && fault.place < items_.size() && items_[fault.place].kind != ItemKind::kEnd) {
     out.text(names_[fault.place]).text(" (place ").number(fault.place + 1).text("), ");
   }
   out.text("column ").number(fault.column).text(": ");
@@ -81,17 +81,17 @@ void LineFormat::write_place(SentenceWriter& out, const LineFault& fault) const 
 std::size_t LineFormat::write_sentence(const LineFault& fault, std::string_view line,
                                        std::span<char> buffer) const {
   SentenceWriter out(buffer);
-  if (fault.kind == LineFaultKind::None || fault.kind == LineFaultKind::NoRoom) {
+  if (fault.kind == LineFaultKind::kNone || fault.kind == LineFaultKind::kNoRoom) {
     return out.text(describe(fault.kind)).size();
   }
   const std::size_t at = std::min<std::size_t>(fault.column - 1, line.size());
   const std::string_view found = line.substr(at, fault.found_bytes);
   write_place(out, fault);
-  if (fault.kind == LineFaultKind::WrongCheck) {
+  if (fault.kind == LineFaultKind::kWrongCheck) {
     out.text("the check is ").quoted(found).text(", but the text gives ");
     char digits[12];
     const bool hex = check_.digits > 0;
-    if (hex) put_hex(digits, fault.detail, check_.digits, check_.notation == Notation::HexUpper);
+    if (hex) put_hex(digits, fault.detail, check_.digits, check_.notation == Notation::kHexUpper);
     const int count = hex ? check_.digits : put_short(digits, fault.detail);
     return out.quoted({digits, static_cast<std::size_t>(count)}).size();
   }
@@ -100,17 +100,17 @@ std::size_t LineFormat::write_sentence(const LineFault& fault, std::string_view 
   } else {
     out.text("found ").quoted(found);
   }
-  if (fault.kind == LineFaultKind::LeadingZeros) {
+  if (fault.kind == LineFaultKind::kLeadingZeros) {
     out.text(", expected the same without zeros in front or a minus before 0");
   } else {
     write_wanted(out.text(", expected "), fault);
   }
-  if (fault.hint == LineHint::DecimalsWithComma) {
+  if (fault.hint == LineHint::kDecimalsWithComma) {
     out.text("; ").number(static_cast<std::int64_t>(count_numbers(line))).text(" numbers for ");
     const std::size_t places = number_places();
     out.number(static_cast<std::int64_t>(places)).text(places == 1 ? " place: " : " places: ");
     out.text(describe(fault.hint));
-  } else if (fault.hint != LineHint::None) {
+  } else if (fault.hint != LineHint::kNone) {
     out.text("; ").text(describe(fault.hint));
   }
   return out.size();

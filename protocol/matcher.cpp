@@ -66,7 +66,7 @@ std::span<const std::uint16_t> Matcher::candidates(std::string_view line) const 
 
 std::int32_t Matcher::classify(std::string_view line) const {
   for (const std::uint16_t index : candidates(line)) {
-    if (formats_[index].read(line, nullptr, nullptr).kind == LineFaultKind::None) return index;
+    if (formats_[index].read(line, nullptr, nullptr).kind == LineFaultKind::kNone) return index;
   }
   return kUnknownLine;
 }
@@ -77,7 +77,7 @@ Match Matcher::match(std::string_view line, std::span<std::int64_t> values,
   const std::int32_t index = classify(line);
   if (index == kUnknownLine) return {};
   const LineFormat& format = formats_[static_cast<std::size_t>(index)];
-  if (values.size() < format.catalogue_fields()) return {index, {.kind = LineFaultKind::NoRoom}};
+  if (values.size() < format.catalogue_fields()) return {index, {.kind = LineFaultKind::kNoRoom}};
   format.read(line, values.data(), built_ins);
   return {index, {}};
 }
@@ -87,7 +87,7 @@ Match Matcher::explain(std::string_view line) const {
   for (std::size_t index = 0; index < formats_.size(); ++index) {
     const LineFault fault = formats_[index].read(line, nullptr, nullptr);
     const auto format = static_cast<std::int32_t>(index);
-    if (fault.kind == LineFaultKind::None) return {format, {}};
+    if (fault.kind == LineFaultKind::kNone) return {format, {}};
     // Where nothing is in common, no format is closest; alone, it is always the one meant.
     const bool in_common = fault.column > 1 || formats_.size() == 1;
     if (in_common && fault.column > closest.fault.column) closest = {format, fault};

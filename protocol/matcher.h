@@ -26,7 +26,7 @@ struct Match {
   // None when the line was read; else what kept the closest format from reading it.
   LineFault fault;
 
-  bool ok() const { return format != kUnknownLine && fault.kind == LineFaultKind::None; }
+  bool ok() const { return format != kUnknownLine && fault.kind == LineFaultKind::kNone; }
 };
 
 // A value without pointers into itself; copies freely. Immutable once compiled; only compile

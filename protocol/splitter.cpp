@@ -90,7 +90,7 @@ bool Splitter::take_whole(std::string_view& bytes, SplitLine& line) {
     if (taken - marker > framing_.longest) return false;
     if (has_longer_ending(index)) last_ending_ = index + 1;
   }
-  line = {.kind = LineKind::Whole,
+  line = {.kind = LineKind::kWhole,
           .text = bytes.substr(0, taken - marker),
           .first_byte = counts_.bytes,
           .last_byte = counts_.bytes + taken - 1};
@@ -121,7 +121,7 @@ bool Splitter::take_start(SplitLine& line) {
   const std::uint64_t marker = framing_.starts.size();
   const bool something = inside_ || held_bytes_ > marker;
   if (something) {
-    give(LineKind::Stray, marker, line);
+    give(LineKind::kStray, marker, line);
     line.last_byte -= marker;
   } else {
     clear_held();
@@ -136,7 +136,7 @@ bool Splitter::take_end(SplitLine& line) {
   if (index == kNoEnding) return false;
   const std::uint64_t marker = endings_[index].size();
   const bool fits = held_bytes_ - marker <= framing_.longest;
-  give(fits ? LineKind::Whole : LineKind::TooLong, marker, line);
+  give(fits ? LineKind::kWhole : LineKind::kTooLong, marker, line);
   inside_ = framing_.starts.empty();
   last_ending_ = has_longer_ending(index) ? index + 1 : 0;
   return true;
@@ -150,12 +150,12 @@ void Splitter::give(LineKind kind, std::uint64_t marker_bytes, SplitLine& line) 
           .first_byte = first_byte_,
           .last_byte = counts_.bytes - 1};
   given_ = true;
-  if (kind == LineKind::Whole) {
+  if (kind == LineKind::kWhole) {
     ++counts_.lines;
     return;
   }
-  ++(kind == LineKind::TooLong ? counts_.too_long : counts_.stray);
-  const std::uint64_t begun_marker = kind == LineKind::Stray ? marker_bytes : 0;
+  ++(kind == LineKind::kTooLong ? counts_.too_long : counts_.stray);
+  const std::uint64_t begun_marker = kind == LineKind::kStray ? marker_bytes : 0;
   counts_.bytes_dropped += line.last_byte - line.first_byte + 1 - begun_marker;
 }
 

@@ -14,14 +14,14 @@
 namespace understudy::protocol {
 
 enum class LineKind : std::uint8_t {
-  Whole,    // a line with all its markers; the only kind that is worth decoding
-  TooLong,  // more than `longest` bytes without an end: `text` is its first `longest` bytes
-  Stray,    // bytes outside of markers, or a line cut off by the start of the next one
+  kWhole,    // a line with all its markers; the only kind that is worth decoding
+  kTooLong,  // more than `longest` bytes without an end: `text` is its first `longest` bytes
+  kStray,    // bytes outside of markers, or a line cut off by the start of the next one
 };
 
 // One line as it came out of a stream.
 struct SplitLine {
-  LineKind kind = LineKind::Whole;
+  LineKind kind = LineKind::kWhole;
   // Without markers. Valid until the next call on the splitter or the end of the bytes pushed,
   // whichever is sooner; in a sink: during the call.
   std::string_view text;

@@ -31,7 +31,7 @@ class PlaceParser {
       return error_at(0, quoted("{" + std::string(inside_) + "}"),
                       "the name of a field, without spaces");
     } else {
-      node.kind = name[0] == '#' ? TemplateNode::Kind::BuiltIn : TemplateNode::Kind::Field;
+      node.kind = name[0] == '#' ? TemplateNode::Kind::kBuiltIn : TemplateNode::Kind::kField;
       node.text = name;
     }
     if (colon < inside_.size()) {
@@ -58,7 +58,7 @@ class PlaceParser {
   }
 
   std::optional<FormatError> parse_bits(TemplateNode& node) {
-    node.kind = TemplateNode::Kind::Bits;
+    node.kind = TemplateNode::Kind::kBits;
     node.text = "bit mask";
     constexpr std::string_view kLow = "bits low first:";
     constexpr std::string_view kHigh = "bits high first:";
@@ -99,9 +99,9 @@ class PlaceParser {
       rest.remove_prefix(1);
     }
     if (rest == "x") {
-      style.notation = Notation::HexLower;
+      style.notation = Notation::kHexLower;
     } else if (rest == "X") {
-      style.notation = Notation::HexUpper;
+      style.notation = Notation::kHexUpper;
     } else if (rest == "short" && !has_width) {
       style.short_decimals = true;
     } else if (!rest.empty() || all.empty()) {
@@ -123,7 +123,7 @@ Outcome<std::vector<TemplateNode>> parse_template(std::string_view text) {
   }
   std::vector<TemplateNode> nodes;
   const auto add_text = [&](std::size_t at) {
-    if (nodes.empty() || nodes.back().kind != TemplateNode::Kind::Text) {
+    if (nodes.empty() || nodes.back().kind != TemplateNode::Kind::kText) {
       nodes.push_back({.column = at + 1});
     }
     nodes.back().text += text[at];

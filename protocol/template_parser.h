@@ -16,14 +16,16 @@ struct NumberStyle {
   int width = 0;
   bool width_exact = false;
   bool short_decimals = false;
-  Notation notation = Notation::Decimal;
+  Notation notation = Notation::kDecimal;
 
-  bool is_default() const { return width == 0 && !short_decimals && notation == Notation::Decimal; }
+  bool is_default() const {
+    return width == 0 && !short_decimals && notation == Notation::kDecimal;
+  }
 };
 
 struct TemplateNode {
-  enum class Kind { Text, Field, Bits, BuiltIn };
-  Kind kind = Kind::Text;
+  enum class Kind { kText, kField, kBits, kBuiltIn };
+  Kind kind = Kind::kText;
   std::size_t column = 1;  // of the brace or the first byte, 1-based
   std::string text = {};   // the text, or the name ("power", "#sequence")
   std::vector<std::string> bits = {};

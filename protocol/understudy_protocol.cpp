@@ -75,8 +75,8 @@ protocol::Outcome<std::optional<protocol::CheckSpec>> make_check(
   }
   return std::optional<protocol::CheckSpec>(
       protocol::CheckSpec{.kind = *kind,
-                          .covers = covers == "text" ? protocol::CheckCovers::Text
-                                                     : protocol::CheckCovers::StartAndText,
+                          .covers = covers == "text" ? protocol::CheckCovers::kText
+                                                     : protocol::CheckCovers::kStartAndText,
                           .as = text_or(options.check_as, "*{HEX}")});
 }
 

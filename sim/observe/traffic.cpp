@@ -20,7 +20,7 @@ void Traffic::add(Instant t, std::string_view bytes, const protocol::Matcher& fo
 
 void Traffic::take(Instant t, const protocol::SplitLine& line, const protocol::Matcher& formats) {
   lines_.add(t, 1);
-  if (line.kind != protocol::LineKind::Whole) {
+  if (line.kind != protocol::LineKind::kWhole) {
     ++counts_.broken;
     return;
   }

@@ -60,7 +60,7 @@ std::optional<protocol::CheckSpec> check_of(const LineCheckDescription& from) {
   protocol::CheckSpec spec;
   spec.kind = *kind;
   spec.covers =
-      from.covers == "text" ? protocol::CheckCovers::Text : protocol::CheckCovers::StartAndText;
+      from.covers == "text" ? protocol::CheckCovers::kText : protocol::CheckCovers::kStartAndText;
   spec.as = from.as;
   return spec;
 }

@@ -127,7 +127,7 @@ LineAt line_at(const protocol::Framing& framing, std::string_view stream, std::s
   LineAt line;
   protocol::Splitter splitter(framing);
   splitter.push(stream, [&](const protocol::SplitLine& split) {
-    if (split.kind != protocol::LineKind::Whole) return;
+    if (split.kind != protocol::LineKind::kWhole) return;
     if (split.first_byte <= place && place <= split.last_byte)
       line = {true, std::string(split.text)};
   });

@@ -172,7 +172,7 @@ void split_and_match(benchmark::State& state) {
 BENCHMARK(split_and_match)->Arg(0)->Arg(1);
 
 void read_with_crc_16(benchmark::State& state) {
-  const LineFormat format = tram_format(CheckSpec{.kind = CheckKind::Crc16Modbus});
+  const LineFormat format = tram_format(CheckSpec{.kind = CheckKind::kCrc16Modbus});
   std::array<char, 64> line{};
   Values values{512, 300, 1, 0, 1};
   const std::string_view text(line.data(), format.encode(values, {}, line));

@@ -64,7 +64,8 @@ void fuzz_one(std::span<const std::uint8_t> input) {
   const auto format = LineFormat::compile(
       {.text = text.substr(checked ? 1 : 0),
        .catalogue = catalogue(),
-       .check = checked ? std::optional(CheckSpec{.kind = CheckKind::Crc16Kermit}) : std::nullopt});
+       .check =
+           checked ? std::optional(CheckSpec{.kind = CheckKind::kCrc16Kermit}) : std::nullopt});
   if (!format) {
     CHECK(!format.error().sentence().empty(), "a refusal without a sentence");
     return;

@@ -66,7 +66,7 @@ void check_places(const std::vector<Cut>& cuts, const Framing& framing, std::str
     CHECK(cut.text.size() <= framing.longest, "a line is too long");
     next = cut.last_byte + 1;
     const std::string_view raw = stream.substr(cut.first_byte, next - cut.first_byte);
-    if (cut.kind == LineKind::Whole) {
+    if (cut.kind == LineKind::kWhole) {
       CHECK(raw.starts_with(framing.starts + cut.text), "a line does not stand where it says");
     }
   }

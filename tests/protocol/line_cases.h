@@ -101,7 +101,7 @@ inline LineCase read_case(const std::string& row) {
     for (const std::string& part : cut(columns.at(5), ' ')) {
       const auto [key, value] = cut_pair(part);
       if (key == "kind") read.check->kind = find_check(value).value();
-      if (key == "covers" && value != "text") read.check->covers = CheckCovers::StartAndText;
+      if (key == "covers" && value != "text") read.check->covers = CheckCovers::kStartAndText;
       if (key == "as") read.check->as = value;
     }
   }

@@ -10,29 +10,29 @@ constexpr const char* kTable = UNDERSTUDY_SOURCE_ROOT "/protocol/cases/line_case
 
 std::string kebab(LineFaultKind kind) {
   switch (kind) {
-    case LineFaultKind::None:
+    case LineFaultKind::kNone:
       return "none";
-    case LineFaultKind::EndsEarly:
+    case LineFaultKind::kEndsEarly:
       return "ends-early";
-    case LineFaultKind::WrongText:
+    case LineFaultKind::kWrongText:
       return "wrong-text";
-    case LineFaultKind::NotANumber:
+    case LineFaultKind::kNotANumber:
       return "not-a-number";
-    case LineFaultKind::OutOfRange:
+    case LineFaultKind::kOutOfRange:
       return "out-of-range";
-    case LineFaultKind::LeadingZeros:
+    case LineFaultKind::kLeadingZeros:
       return "leading-zeros";
-    case LineFaultKind::WrongWidth:
+    case LineFaultKind::kWrongWidth:
       return "wrong-width";
-    case LineFaultKind::WrongDecimals:
+    case LineFaultKind::kWrongDecimals:
       return "wrong-decimals";
-    case LineFaultKind::UnknownWord:
+    case LineFaultKind::kUnknownWord:
       return "unknown-word";
-    case LineFaultKind::GoesOn:
+    case LineFaultKind::kGoesOn:
       return "goes-on";
-    case LineFaultKind::WrongCheck:
+    case LineFaultKind::kWrongCheck:
       return "wrong-check";
-    case LineFaultKind::NoRoom:
+    case LineFaultKind::kNoRoom:
       return "no-room";
   }
   return "";
@@ -40,29 +40,29 @@ std::string kebab(LineFaultKind kind) {
 
 std::string kebab(LineHint hint) {
   switch (hint) {
-    case LineHint::None:
+    case LineHint::kNone:
       return "none";
-    case LineHint::DecimalsWithComma:
+    case LineHint::kDecimalsWithComma:
       return "decimals-with-comma";
-    case LineHint::DecimalsUnexpected:
+    case LineHint::kDecimalsUnexpected:
       return "decimals-unexpected";
-    case LineHint::CommaForPoint:
+    case LineHint::kCommaForPoint:
       return "comma-for-point";
-    case LineHint::CarriageReturn:
+    case LineHint::kCarriageReturn:
       return "carriage-return";
-    case LineHint::Spaces:
+    case LineHint::kSpaces:
       return "spaces";
-    case LineHint::LetterCase:
+    case LineHint::kLetterCase:
       return "letter-case";
-    case LineHint::PlusSign:
+    case LineHint::kPlusSign:
       return "plus-sign";
-    case LineHint::NotText:
+    case LineHint::kNotText:
       return "not-text";
-    case LineHint::AnotherSeparator:
+    case LineHint::kAnotherSeparator:
       return "another-separator";
-    case LineHint::RunTogether:
+    case LineHint::kRunTogether:
       return "run-together";
-    case LineHint::TrailingSeparator:
+    case LineHint::kTrailingSeparator:
       return "trailing-separator";
   }
   return "";

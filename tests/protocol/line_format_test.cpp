@@ -49,8 +49,9 @@ TEST(LineFormat, RefusesWhatTheGrammarDoesNotKnow) {
             "column 8: found ``, expected a width such as 4 or 4+, then x or X; or `short`");
   EXPECT_EQ(refusal("{power:0}"), "column 8: found a width of `0`, expected a width of 1 to 20");
   EXPECT_EQ(refusal("{power:99}"), "column 8: found a width of `99`, expected a width of 1 to 20");
-  EXPECT_EQ(refusal("{bits: bell}"),
-            "column 2: found `bits: bell`, expected `bits low first: a b c` or `bits high first: a b c`");
+  EXPECT_EQ(
+      refusal("{bits: bell}"),
+      "column 2: found `bits: bell`, expected `bits low first: a b c` or `bits high first: a b c`");
   EXPECT_EQ(refusal("{#sequense}"),
             "column 1: found `{#sequense}`, expected `{#sequence}` or `{#uptime_ms}`");
   EXPECT_EQ(refusal("{#name}={power}"),
@@ -260,7 +261,7 @@ TEST(LineFormat, ACopyOutlivesItsOriginal) {
 TEST(LineFormat, TooFewValuesIsAFaultAndNotACrash) {
   std::vector<std::int64_t> values(2);
   const LineFault fault = compiled("{power}").decode("5", values).fault;
-  EXPECT_EQ(fault.kind, LineFaultKind::NoRoom);
+  EXPECT_EQ(fault.kind, LineFaultKind::kNoRoom);
   EXPECT_EQ(compiled("{power}").sentence(fault, "5"), "no room for the values");
 }
 
@@ -322,11 +323,11 @@ TEST(LineSentence, IsCutToFitTheCallersRoom) {
 }
 
 TEST(LineSentence, EachKindAndHintHasWords) {
-  for (int kind = 0; kind <= static_cast<int>(LineFaultKind::NoRoom); ++kind) {
+  for (int kind = 0; kind <= static_cast<int>(LineFaultKind::kNoRoom); ++kind) {
     EXPECT_FALSE(describe(static_cast<LineFaultKind>(kind)).empty()) << kind;
   }
-  EXPECT_TRUE(describe(LineHint::None).empty());
-  for (int hint = 1; hint <= static_cast<int>(LineHint::TrailingSeparator); ++hint) {
+  EXPECT_TRUE(describe(LineHint::kNone).empty());
+  for (int hint = 1; hint <= static_cast<int>(LineHint::kTrailingSeparator); ++hint) {
     EXPECT_FALSE(describe(static_cast<LineHint>(hint)).empty()) << hint;
   }
 }

@@ -76,7 +76,7 @@ TEST(LineLaw, ANumberJustOutsideItsRangeIsNeitherMadeNorRead) {
     const std::string line = make_line(wider_format.value(), values);
     std::vector<std::int64_t> read(values.size(), 0);
     const LineFault fault = format.decode(line, read).fault;
-    RC_ASSERT(fault.kind != LineFaultKind::None);
+    RC_ASSERT(fault.kind != LineFaultKind::kNone);
   });
 }
 

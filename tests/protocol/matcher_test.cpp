@@ -102,7 +102,7 @@ TEST(Matcher, AnUnknownLineIsExplainedByTheFormatThatReadsItFurthest) {
       Matcher::compile({compiled("P {power},{bell}"), compiled("BTN3 {horn}")}).value();
   const Match match = matcher.explain("BTN3 LEFT");
   EXPECT_EQ(match.format, 1);
-  EXPECT_EQ(match.fault.kind, LineFaultKind::UnknownWord);
+  EXPECT_EQ(match.fault.kind, LineFaultKind::kUnknownWord);
   EXPECT_EQ(matcher.sentence(match, "BTN3 LEFT"),
             "horn (place 1), column 6: found \"LEFT\", expected \"UP\" or \"DOWN\"");
   EXPECT_EQ(matcher.explain("booting").format, kUnknownLine);

@@ -133,7 +133,7 @@ inline RandomFormat draw_format() {
     random.check.emplace();
     random.check->kind = static_cast<CheckKind>(draw_int(0, kCheckKindCount - 1));
     random.check->as = draw_of<std::string>({"*{HEX}", "#{hex}", ";{dec}", " [{hex}]", "{HEX}"});
-    random.check->covers = draw_of<CheckCovers>({CheckCovers::Text, CheckCovers::StartAndText});
+    random.check->covers = draw_of<CheckCovers>({CheckCovers::kText, CheckCovers::kStartAndText});
   }
   if (draw_int(0, 1) == 0) random.framing = {.starts = "<", .ends = ">"};
   return random;

@@ -12,7 +12,7 @@ namespace {
 
 // A SplitLine that owns its text.
 struct Cut {
-  LineKind kind = LineKind::Whole;
+  LineKind kind = LineKind::kWhole;
   std::string text;
   std::uint64_t first_byte = 0;
   std::uint64_t last_byte = 0;
@@ -41,7 +41,7 @@ std::vector<Cut> split(const Framing& framing, std::string_view bytes) {
 std::vector<std::string> whole_texts(const std::vector<Cut>& cuts) {
   std::vector<std::string> texts;
   for (const Cut& cut : cuts) {
-    if (cut.kind == LineKind::Whole) texts.push_back(cut.text);
+    if (cut.kind == LineKind::kWhole) texts.push_back(cut.text);
   }
   return texts;
 }
@@ -54,7 +54,7 @@ TEST(Splitter, CutsAtLineFeedsAndTellsWhereEachLineStood) {
           {
   },
           "512,300\n7,8\n9"),
-      (std::vector<Cut>{{LineKind::Whole, "512,300", 0, 7}, {LineKind::Whole, "7,8", 8, 11}}));
+      (std::vector<Cut>{{LineKind::kWhole, "512,300", 0, 7}, {LineKind::kWhole, "7,8", 8, 11}}));
 }
 
 TEST(Splitter, TakesAllEndingsThatAreAcceptedAndTheLongestOfThem) {
@@ -78,18 +78,18 @@ TEST(Splitter, MarkersNeedNoLineFeed) {
   const Framing framing{.starts = "<", .ends = ">"};
   EXPECT_EQ(split(framing, "<512,1><7,0>"),
             (std::vector<Cut>{
-                {LineKind::Whole, "512,1", 0, 6 },
-                {LineKind::Whole, "7,0",   7, 11}
+                {LineKind::kWhole, "512,1", 0, 6 },
+                {LineKind::kWhole, "7,0",   7, 11}
   }));
 }
 
 TEST(Splitter, BytesBetweenMarkersAreStrayAndGivenAsSuch) {
   const Framing framing{.starts = "<", .ends = ">"};
   EXPECT_EQ(split(framing, "boot\r\n<1>\r\n<2>"), (std::vector<Cut>{
-                                                      {LineKind::Stray, "boot\r\n", 0,  5 },
-                                                      {LineKind::Whole, "1",        6,  8 },
-                                                      {LineKind::Stray, "\r\n",     9,  10},
-                                                      {LineKind::Whole, "2",        11, 13}
+                                                      {LineKind::kStray, "boot\r\n", 0,  5 },
+                                                      {LineKind::kWhole, "1",        6,  8 },
+                                                      {LineKind::kStray, "\r\n",     9,  10},
+                                                      {LineKind::kWhole, "2",        11, 13}
   }));
 }
 
@@ -97,8 +97,8 @@ TEST(Splitter, ALineThatLostItsEndDoesNotTakeTheNextOneWithIt) {
   const Framing framing{.starts = "<", .ends = ">"};
   EXPECT_EQ(split(framing, "<51<7,0>"),
             (std::vector<Cut>{
-                {LineKind::Stray, "51",  0, 2},
-                {LineKind::Whole, "7,0", 3, 7}
+                {LineKind::kStray, "51",  0, 2},
+                {LineKind::kWhole, "7,0", 3, 7}
   }));
 }
 
@@ -106,10 +106,10 @@ TEST(Splitter, ATooLongLineIsCutCountedAndFollowedByTheNext) {
   Splitter splitter({.longest = 4});
   const auto cuts = push(splitter, "1234\n12345\n" + std::string(1000, 'x') + "\n5\n");
   EXPECT_EQ(cuts, (std::vector<Cut>{
-                      {LineKind::Whole,   "1234", 0,    4   },
-                      {LineKind::TooLong, "1234", 5,    10  },
-                      {LineKind::TooLong, "xxxx", 11,   1011},
-                      {LineKind::Whole,   "5",    1012, 1013}
+                      {LineKind::kWhole,   "1234", 0,    4   },
+                      {LineKind::kTooLong, "1234", 5,    10  },
+                      {LineKind::kTooLong, "xxxx", 11,   1011},
+                      {LineKind::kWhole,   "5",    1012, 1013}
   }));
   EXPECT_EQ(splitter.counts(),
             (SplitterCounts{
@@ -122,7 +122,7 @@ TEST(Splitter, WithoutAnyMarkerEachByteIsALine) {
                     .ends = ""
   },
                 "rR"),
-            (std::vector<Cut>{{LineKind::Whole, "r", 0, 0}, {LineKind::Whole, "R", 1, 1}}));
+            (std::vector<Cut>{{LineKind::kWhole, "r", 0, 0}, {LineKind::kWhole, "R", 1, 1}}));
 }
 
 TEST(Splitter, ShowsThePartOfALineAndForgetsItWhenTold) {
@@ -134,7 +134,7 @@ TEST(Splitter, ShowsThePartOfALineAndForgetsItWhenTold) {
   EXPECT_EQ(splitter.part(), "");
   EXPECT_EQ(splitter.counts().bytes_dropped, 5u);
   EXPECT_EQ(push(splitter, "7\n"), (std::vector<Cut>{
-                                       {LineKind::Whole, "7", 7, 8}
+                                       {LineKind::kWhole, "7", 7, 8}
   }));
 }
 
@@ -228,7 +228,7 @@ TEST(SplitterLaw, EachLineStandsInTheStreamWhereItSays) {
       RC_ASSERT(cut.text.size() <= framing.longest);
       const std::string raw = stream.substr(cut.first_byte, cut.last_byte - cut.first_byte + 1);
       next = cut.last_byte + 1;
-      if (cut.kind != LineKind::Whole) {
+      if (cut.kind != LineKind::kWhole) {
         dropped += raw.size();
         continue;
       }

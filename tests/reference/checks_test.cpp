@@ -16,7 +16,7 @@ bool sentence_fits(std::string_view sentence) {
   const std::size_t star = sentence.rfind('*');
   char digits[3];
   std::snprintf(digits, sizeof digits, "%02X",
-                compute_check(CheckKind::Xor, sentence.substr(1, star - 1)));
+                compute_check(CheckKind::kXor, sentence.substr(1, star - 1)));
   return sentence.substr(star + 1) == digits;
 }
 
@@ -44,22 +44,22 @@ TEST(ReferenceChecks, XorRefusesTheWrongExamplesThatCirculate) {
 // ASCII bytes 123456789.
 TEST(ReferenceChecks, EachCrcGivesTheCheckValueOfTheCatalogue) {
   const std::string_view nine = "123456789";
-  EXPECT_EQ(compute_check(CheckKind::Crc8MaximDow, nine), 0xA1u);
-  EXPECT_EQ(compute_check(CheckKind::Crc16CcittFalse, nine), 0x29B1u);
-  EXPECT_EQ(compute_check(CheckKind::Crc16Xmodem, nine), 0x31C3u);
-  EXPECT_EQ(compute_check(CheckKind::Crc16Kermit, nine), 0x2189u);
-  EXPECT_EQ(compute_check(CheckKind::Crc16Modbus, nine), 0x4B37u);
-  EXPECT_EQ(compute_check(CheckKind::Crc32, nine), 0xCBF43926u);
+  EXPECT_EQ(compute_check(CheckKind::kCrc8MaximDow, nine), 0xA1u);
+  EXPECT_EQ(compute_check(CheckKind::kCrc16CcittFalse, nine), 0x29B1u);
+  EXPECT_EQ(compute_check(CheckKind::kCrc16Xmodem, nine), 0x31C3u);
+  EXPECT_EQ(compute_check(CheckKind::kCrc16Kermit, nine), 0x2189u);
+  EXPECT_EQ(compute_check(CheckKind::kCrc16Modbus, nine), 0x4B37u);
+  EXPECT_EQ(compute_check(CheckKind::kCrc32, nine), 0xCBF43926u);
 }
 
 TEST(ReferenceChecks, Crc8MaximDowGivesTheRomCodesOfTheNotes) {
   // Application note 27 of the 1-wire makers, example 2: ROM code 02 1C B8 01 00 00 00, CRC A2.
   const std::string_view rom("\x02\x1C\xB8\x01\x00\x00\x00\xA2", 8);
-  EXPECT_EQ(compute_check(CheckKind::Crc8MaximDow, rom.substr(0, 7)), 0xA2u);
+  EXPECT_EQ(compute_check(CheckKind::kCrc8MaximDow, rom.substr(0, 7)), 0xA2u);
   // And over data and CRC together nothing is left.
-  EXPECT_EQ(compute_check(CheckKind::Crc8MaximDow, rom), 0x00u);
+  EXPECT_EQ(compute_check(CheckKind::kCrc8MaximDow, rom), 0x00u);
   // A second worked example, from a page on the Dallas/Maxim CRC.
-  EXPECT_EQ(compute_check(CheckKind::Crc8MaximDow, "\x12\x12\xA2\x14\x5F\x12\xAA\x12"), 0x6Du);
+  EXPECT_EQ(compute_check(CheckKind::kCrc8MaximDow, "\x12\x12\xA2\x14\x5F\x12\xAA\x12"), 0x6Du);
 }
 
 TEST(ReferenceChecks, InPiecesIsTheSameAsInOneGo) {
