@@ -24,6 +24,8 @@ constexpr Duration kNoticeGap = seconds(1);
 // When the system cannot take another connection, asking again at once would only spin.
 constexpr Duration kAcceptRetry = milliseconds(100);
 constexpr std::size_t kReadBytesMax = 65'536;
+// What the kernel keeps from a game that floods, before it pushes back; about a pseudo-terminal's.
+constexpr int kReceiveBytes = 16'384;
 constexpr int kAcceptsMax = 64;  // in one look
 
 std::string written_place(const tcp::endpoint& place) {
@@ -169,6 +171,7 @@ Result<Done> TcpLink::plug_in() {
   asio::error_code error;
   acceptor.open(place.value().protocol(), error);
   if (!error) acceptor.set_option(tcp::acceptor::reuse_address(true), error);
+  if (!error) acceptor.set_option(asio::socket_base::receive_buffer_size(kReceiveBytes), error);
   if (!error) acceptor.bind(place.value(), error);
   if (!error) acceptor.listen(tcp::acceptor::max_listen_connections, error);
   if (!error) acceptor.non_blocking(true, error);
