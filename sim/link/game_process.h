@@ -58,7 +58,7 @@ class GameProcess {
 
   [[nodiscard]] std::int64_t pid() const;
 
-  // Lines written since the last call; the last ones may come after end() has a value.
+  // Lines written since the last call. Once end() has a value, call it until it gives none.
   std::vector<GameLine> take_lines();
 
   // How it ended; nothing while it runs. Wakes the pacer when that changes.

@@ -5,6 +5,7 @@
 #include <signal.h>
 #include <spawn.h>
 #include <string.h>
+#include <sys/prctl.h>
 #include <sys/syscall.h>
 #include <sys/wait.h>
 #include <unistd.h>
@@ -87,12 +88,14 @@ std::optional<GameEnd> end_of(pid_t pid) {
                                            : "signal " + std::to_string(info.si_status)};
 }
 
-// Whether any process of the group but its ended leader is left.
+// Whether any process of the group is left. Buries those that have ended: a zombie would answer to
+// kill() too. The group's number stays its own as long as it has a member.
 bool group_lives(pid_t leader) {
   siginfo_t info{};
-  // A zombie leader answers to kill(), so it is reaped first; its number stays the group's as long
-  // as the group has a member.
-  waitid(P_PID, static_cast<id_t>(leader), &info, WEXITED | WNOHANG);
+  while (waitid(P_PGID, static_cast<id_t>(leader), &info, WEXITED | WNOHANG) == 0 &&
+         info.si_pid != 0) {
+    info = {};
+  }
   return kill(-leader, 0) == 0;
 }
 
@@ -129,6 +132,8 @@ Result<std::unique_ptr<GameProcess>> GameProcess::start(Pacer& pacer, const Game
     return Error{ErrorCode::kGameFailed,
                  std::string("cannot make pipes for the game: ") + strerror(errno)};
   }
+  // A game's orphans come to us, not to the system's first process, which may not bury them.
+  prctl(PR_SET_CHILD_SUBREAPER, 1UL, 0UL, 0UL, 0UL);
   std::vector<std::string> environment = environment_for(options);
   const std::string& game = words.value().front();
   pid_t pid = -1;
@@ -160,8 +165,14 @@ std::int64_t GameProcess::pid() const {
 
 std::vector<GameLine> GameProcess::take_lines() {
   std::vector<GameLine> lines;
-  for (std::string& text : state_->output.take()) lines.push_back({false, std::move(text)});
-  for (std::string& text : state_->errors.take()) lines.push_back({true, std::move(text)});
+  // Once it has ended, all it wrote is in the pipes.
+  const bool ended = state_->end.has_value();
+  for (std::string& text : ended ? state_->output.take_now() : state_->output.take()) {
+    lines.push_back({false, std::move(text)});
+  }
+  for (std::string& text : ended ? state_->errors.take_now() : state_->errors.take()) {
+    lines.push_back({true, std::move(text)});
+  }
   return lines;
 }
 

@@ -23,8 +23,12 @@ LinesIn::LinesIn(Pacer& pacer, int descriptor)
     : descriptor_(descriptor), watch_(pacer, descriptor) {}
 
 std::vector<std::string> LinesIn::take() {
+  return watch_.ready() ? take_now() : std::vector<std::string>();
+}
+
+std::vector<std::string> LinesIn::take_now() {
   std::vector<std::string> lines;
-  if (!ended_ && watch_.ready()) read_some(lines);
+  if (!ended_) read_some(lines);
   return lines;
 }
 

@@ -22,6 +22,8 @@ class LinesIn {
   // longer than kLineInBytesMax is cut there; a last line without its end comes with the end of
   // the stream.
   std::vector<std::string> take();
+  // The same without waiting to be woken first: for the last words of a process that has ended.
+  std::vector<std::string> take_now();
 
   // The stream ended and all its lines were taken.
   [[nodiscard]] bool ended() const { return ended_; }
