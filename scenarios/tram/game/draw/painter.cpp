@@ -132,10 +132,15 @@ void Painter::polygon(const std::vector<Spot>& corners, Colour colour) {
 }
 
 void Painter::glow(Spot centre, double radius, Colour colour) {
-  const int reach = static_cast<int>(std::ceil(radius));
-  for (int y = static_cast<int>(centre.y) - reach; y <= static_cast<int>(centre.y) + reach; ++y) {
-    for (int x = static_cast<int>(centre.x) - reach; x <= static_cast<int>(centre.x) + reach; ++x) {
-      const double part = std::hypot(x + 0.5 - centre.x, y + 0.5 - centre.y) / radius;
+  glow({centre.x - radius, centre.y - radius, 2.0 * radius, 2.0 * radius}, colour);
+}
+
+void Painter::glow(const Box& box, Colour colour) {
+  const Spot half{box.width / 2.0, box.height / 2.0};
+  for (int y = static_cast<int>(box.y); y < box.y + box.height; ++y) {
+    for (int x = static_cast<int>(box.x); x < box.x + box.width; ++x) {
+      const double part =
+          std::hypot((x + 0.5 - box.x - half.x) / half.x, (y + 0.5 - box.y - half.y) / half.y);
       if (part < 1.0) blend(x, y, colour, (1.0 - part) * (1.0 - part));
     }
   }
@@ -150,12 +155,21 @@ void Painter::grain(int strength) {
   }
 }
 
-Picture Painter::picture(SDL_Renderer* renderer) const {
+Picture Painter::picture(SDL_Renderer* renderer, Blend blend) const {
   Picture made{.texture = nullptr, .width = width_, .height = height_};
-  made.texture.reset(SDL_CreateTexture(renderer, SDL_PIXELFORMAT_RGBA32, SDL_TEXTUREACCESS_STATIC,
+  // The order of bytes that SDL's software renderer copies fastest.
+  std::vector<std::uint32_t> packed;
+  packed.reserve(pixels_.size());
+  for (const Colour& pixel : pixels_) {
+    packed.push_back(std::uint32_t{pixel.alpha} << 24 | std::uint32_t{pixel.red} << 16 |
+                     std::uint32_t{pixel.green} << 8 | std::uint32_t{pixel.blue});
+  }
+  made.texture.reset(SDL_CreateTexture(renderer, SDL_PIXELFORMAT_ARGB8888, SDL_TEXTUREACCESS_STATIC,
                                        width_, height_));
-  SDL_UpdateTexture(made.texture.get(), nullptr, pixels_.data(), width_ * 4);
-  SDL_SetTextureBlendMode(made.texture.get(), SDL_BLENDMODE_BLEND);
+  SDL_UpdateTexture(made.texture.get(), nullptr, packed.data(), width_ * 4);
+  SDL_SetTextureBlendMode(made.texture.get(), blend == Blend::cover ? SDL_BLENDMODE_NONE
+                                              : blend == Blend::add ? SDL_BLENDMODE_ADD
+                                                                    : SDL_BLENDMODE_BLEND);
   return made;
 }
 

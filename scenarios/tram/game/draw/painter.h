@@ -66,12 +66,15 @@ class Painter {
   void line(Spot from, Spot to, double thickness, Colour colour);
   // Convex or not, not crossing itself.
   void polygon(const std::vector<Spot>& corners, Colour colour);
-  // Light that fades to nothing at the radius.
+  // Light that fades to nothing at the radius, or at the sides of a box (as an oval).
   void glow(Spot centre, double radius, Colour colour);
+  void glow(const Box& box, Colour colour);
   // Grain like hammered paint: each pixel a little lighter or darker, the same at every start.
   void grain(int strength);
 
-  Picture picture(SDL_Renderer* renderer) const;
+  // A picture that covers what is below it needs no blending, which is quicker to copy.
+  enum class Blend { cover, over, add };
+  Picture picture(SDL_Renderer* renderer, Blend blend = Blend::over) const;
 
  private:
   template <typename Distance>

@@ -12,9 +12,9 @@ namespace understudy::tram {
 namespace {
 
 constexpr double kUnitsHigh = 10.0;  // of a capital
-constexpr double kNarrow = 0.70;     // width of a unit over its height
+constexpr double kNarrow = 0.72;     // width of a unit over its height
 constexpr double kPen = 0.115;       // thickness of the pen over the height of a capital
-constexpr double kGap = 2.6;         // between letters, in units
+constexpr double kGap = 3.0;         // between letters, in units
 constexpr double kSpace = 4.5;
 constexpr int kMargin = 3;
 
@@ -84,7 +84,8 @@ Text::Sheet Text::paint_sheet(SDL_Renderer* renderer, int size) {
     shapes[index] = read_strokes(strokes_of(static_cast<char>(kFirst + i)));
     const double wide = i == 0 ? kSpace - kGap : widest(shapes[index]);
     const int pixels = static_cast<int>(std::ceil(wide * unit * kNarrow)) + 2 * kMargin;
-    letters[index] = {.x = x, .width = pixels, .advance = (wide + kGap) * unit * kNarrow};
+    letters[index] = {
+        .x = x, .width = pixels, .advance = std::round((wide + kGap) * unit * kNarrow)};
     x += pixels;
   }
   Painter painter(x, static_cast<int>(std::ceil(unit * 13.5)) + 2 * kMargin);

@@ -38,7 +38,7 @@ Picture paint_sky(SDL_Renderer* renderer) {
                    half * 0.4, {46, 52, 82, 60});
     }
   }
-  return painter.picture(renderer);
+  return painter.picture(renderer, Painter::Blend::cover);
 }
 
 void window_grid(Painter& painter, Chance& chance, const Box& house, double lit) {

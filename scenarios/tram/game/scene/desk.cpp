@@ -14,7 +14,7 @@ namespace understudy::tram {
 
 namespace {
 
-constexpr int kCaption = 8;
+constexpr int kCaption = 9;
 constexpr int kBody = 11;
 
 void caption(const View& view, Spot at, std::string_view words, Align align = Align::left) {
@@ -59,7 +59,7 @@ void DeskPicture::draw_handle(const View& view) const {
   caption(view, {x - 4, 562}, "handle", Align::right);
   const bool nobody = view.game->desk().driver == Driver::nobody;
   view.text->draw(
-      {348, 562}, handle_text(view.shift().demand(), view.game->desk().driver),
+      {340, 562}, handle_text(view.shift().demand(), view.game->desk().driver),
       {.size = 9, .colour = nobody ? colour::kAmber : colour::kCream, .align = Align::right});
 }
 
@@ -105,7 +105,7 @@ void DeskPicture::draw_next_stop(const View& view) const {
   draw_mark_ruler(view, gap_m);
 }
 
-void DeskPicture::draw_lamps(const View& view, const Shine& shine) const {
+void DeskPicture::draw_lamps(const View& view, Shine& shine) const {
   const Lamps lamps = lamps_for(view.shift());
   const struct {
     int level;
@@ -163,7 +163,7 @@ void DeskPicture::draw_saloon(const View& view) const {
   view.fill({kSaloon_x + 52, 614, 178.0 * heater / kPotTop, 4}, {214, 132, 74});
 }
 
-void DeskPicture::draw_link(const View& view, const Shine& shine) const {
+void DeskPicture::draw_link(const View& view, Shine& shine) const {
   const PanelReading& reading = view.game->panel();
   const Colour tint = reading.link == PanelLink::fresh    ? colour::kGreen
                       : reading.link == PanelLink::absent ? colour::kFaintCream
@@ -197,7 +197,7 @@ void DeskPicture::draw_keys(const View& view) const {
   key(SDL_GetKeyName(SDL_GetKeyFromScancode(SDL_SCANCODE_ESCAPE)), "end");
 }
 
-void DeskPicture::draw(const View& view, const Shine& shine) const {
+void DeskPicture::draw(const View& view, Shine& shine) const {
   plate_.draw(view.renderer, 0, kDesk_y);
   draw_speed(view);
   draw_handle(view);

@@ -65,7 +65,7 @@ Picture paint_plate(SDL_Renderer* renderer) {
   painter.rect({0, kPlateHeight - 22, kSceneWidth, 22}, {12, 22, 20, 200});
   engrave_dial(painter);
   engrave_handle(painter);
-  return painter.picture(renderer);
+  return painter.picture(renderer, Painter::Blend::cover);
 }
 
 Picture paint_needle(SDL_Renderer* renderer) {

@@ -59,7 +59,7 @@ std::string verdict(const StopRecord& record) {
 Overlay::Overlay(SDL_Renderer* renderer)
     : strip_(paint_strip(renderer)), card_(paint_card(renderer)) {}
 
-void Overlay::draw_strip(const View& view, const Shine& shine) const {
+void Overlay::draw_strip(const View& view, Shine& shine) const {
   strip_.draw(view.renderer, 16, 12);
   view.text->draw({32, 30}, clock_text(view.shift().time_s()), {.size = 20});
   view.text->draw({kSceneWidth - 32, 24}, fmt::format("{}", view.shift().points()),
@@ -148,7 +148,7 @@ void Overlay::draw_report(const View& view) const {
   write(28, kCardHeight - 38, "Press doors for the next shift.", 11, Align::left);
 }
 
-void Overlay::draw(const View& view, const Shine& shine) const {
+void Overlay::draw(const View& view, Shine& shine) const {
   draw_strip(view, shine);
   draw_note(view);
   draw_report(view);

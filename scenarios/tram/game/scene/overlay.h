@@ -9,10 +9,10 @@ namespace understudy::tram {
 class Overlay {
  public:
   explicit Overlay(SDL_Renderer* renderer);
-  void draw(const View& view, const Shine& shine) const;
+  void draw(const View& view, Shine& shine) const;
 
  private:
-  void draw_strip(const View& view, const Shine& shine) const;
+  void draw_strip(const View& view, Shine& shine) const;
   void draw_note(const View& view) const;
   void draw_report(const View& view) const;
 

@@ -16,7 +16,7 @@ Scene::Scene(SDL_Renderer* renderer)
       desk_(renderer),
       overlay_(renderer),
       above_rail_{.texture = nullptr, .width = kSceneWidth, .height = kDesk_y} {
-  above_rail_.texture.reset(SDL_CreateTexture(renderer, SDL_PIXELFORMAT_RGBA32,
+  above_rail_.texture.reset(SDL_CreateTexture(renderer, SDL_PIXELFORMAT_ARGB8888,
                                               SDL_TEXTUREACCESS_TARGET, kSceneWidth, kDesk_y));
 }
 
@@ -40,7 +40,7 @@ void Scene::draw(const Game& game, double seconds) {
   wet_.draw_road(view, above_rail_.texture.get());
   const SDL_Rect upper{0, 0, kSceneWidth, kRail_y};
   SDL_RenderCopy(renderer_, above_rail_.texture.get(), &upper, &upper);
-  trackside_.draw_walkers(view);
+  trackside_.draw_before_tram(view);
   wet_.draw_rain(view);
   overlay_.draw(view, shine_);
   desk_.draw(view, shine_);

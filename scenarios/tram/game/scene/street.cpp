@@ -87,7 +87,7 @@ void Street::draw_trees(const View& view) const {
   }
 }
 
-void Street::draw_lamps(const View& view, const Shine& shine) const {
+void Street::draw_lamps(const View& view, Shine& shine) const {
   const double first = std::floor((view.front_m - 32.0) / kLampEvery_m) * kLampEvery_m;
   for (double at_m = first; at_m < view.front_m + 32.0; at_m += kLampEvery_m) {
     const double x = view.x_of(at_m);
@@ -114,7 +114,7 @@ void Street::draw_viaduct(const View& view) const {
   }
 }
 
-void Street::draw(const View& view, const Shine& shine) const {
+void Street::draw(const View& view, Shine& shine) const {
   draw_houses(view);
   draw_viaduct(view);
   view.fill({0, kPavement_y, kSceneWidth, 8}, {44, 46, 60});

@@ -10,13 +10,13 @@ namespace understudy::tram {
 class Street {
  public:
   explicit Street(SDL_Renderer* renderer);
-  void draw(const View& view, const Shine& shine) const;
+  void draw(const View& view, Shine& shine) const;
 
  private:
   void draw_houses(const View& view) const;
   void draw_bridge(const View& view) const;
   void draw_trees(const View& view) const;
-  void draw_lamps(const View& view, const Shine& shine) const;
+  void draw_lamps(const View& view, Shine& shine) const;
   void draw_viaduct(const View& view) const;
 
   struct Plot {

@@ -11,6 +11,7 @@ namespace understudy::tram {
 namespace {
 
 constexpr double kPlatform_y = kRail_y - 6;
+constexpr double kNearPlatform_y = kRail_y + 22;
 constexpr int kPeopleKinds = 6;
 constexpr double kLensOfRed_y = 12;
 constexpr double kLensStep = 17;
@@ -101,7 +102,7 @@ Trackside::Trackside(SDL_Renderer* renderer)
   for (int kind = 0; kind < kPeopleKinds; ++kind) people_.push_back(paint_person(renderer, kind));
 }
 
-void Trackside::draw_stop(const View& view, const Shine& shine, std::size_t index) const {
+void Trackside::draw_stop(const View& view, Shine& shine, std::size_t index) const {
   const double mark_x = view.x_of(kStops[index].mark_m);
   if (!View::visible(mark_x - 560, 640)) return;
   view.fill({mark_x - 540, kPlatform_y - 4, 560, 7}, {84, 86, 98});
@@ -114,16 +115,10 @@ void Trackside::draw_stop(const View& view, const Shine& shine, std::size_t inde
   const double name_width = view.text->width(kStops[index].name, 11) + 20;
   view.fill({mark_x - 456, kPlatform_y - 112, name_width, 22}, {20, 74, 66});
   view.text->draw({mark_x - 446, kPlatform_y - 106}, kStops[index].name, {.size = 11});
-  for (int person = 0; person < view.shift().waiting(index); ++person) {
-    const Picture& figure =
-        people_[static_cast<std::size_t>(person + static_cast<int>(index)) % people_.size()];
-    const double x = mark_x - 300 + person * 31 + (person * 37 % 11);
-    figure.draw(view.renderer, x, kPlatform_y - 1 - figure.height);
-  }
   mark_.draw(view.renderer, mark_x - 20, kPlatform_y + 4 - mark_.height);
 }
 
-void Trackside::draw_signal(const View& view, const Shine& shine, std::size_t index) const {
+void Trackside::draw_signal(const View& view, Shine& shine, std::size_t index) const {
   const double x = view.x_of(kSignals[index].at_m);
   if (!View::visible(x - 80, 160)) return;
   const double top = kRail_y - 4 - signal_.height;
@@ -158,7 +153,26 @@ void Trackside::draw_walkers(const View& view) const {
   }
 }
 
-void Trackside::draw_behind_tram(const View& view, const Shine& shine) const {
+void Trackside::draw_platform(const View& view, std::size_t index) const {
+  const double mark_x = view.x_of(kStops[index].mark_m);
+  if (!View::visible(mark_x - 560, 640)) return;
+  view.fill({mark_x - 540, kNearPlatform_y, 560, 9}, {74, 76, 90});
+  view.fill({mark_x - 540, kNearPlatform_y, 560, 2}, {206, 184, 116});
+  view.fill({mark_x - 540, kNearPlatform_y + 9, 560, 4}, {30, 32, 44});
+  for (int person = 0; person < view.shift().waiting(index); ++person) {
+    const Picture& figure =
+        people_[static_cast<std::size_t>(person + static_cast<int>(index)) % people_.size()];
+    const double x = mark_x - 430 + person * 58 + (person * 37 % 11);
+    figure.draw(view.renderer, x, kNearPlatform_y + 2 - figure.height);
+  }
+}
+
+void Trackside::draw_before_tram(const View& view) const {
+  for (std::size_t index = 0; index < kStops.size(); ++index) draw_platform(view, index);
+  draw_walkers(view);
+}
+
+void Trackside::draw_behind_tram(const View& view, Shine& shine) const {
   for (std::size_t index = 0; index < kStops.size(); ++index) draw_stop(view, shine, index);
   draw_speed_board(view, kSlowStretch.from_m, "30");
   draw_speed_board(view, kSlowStretch.to_m, "50");

@@ -131,9 +131,7 @@ Picture paint_beam(SDL_Renderer* renderer) {
                    colour::kLamplight.with_alpha(static_cast<int>(30 * fade)));
     }
   }
-  Picture beam = painter.picture(renderer);
-  SDL_SetTextureBlendMode(beam.texture.get(), SDL_BLENDMODE_ADD);
-  return beam;
+  return painter.picture(renderer, Painter::Blend::add);
 }
 
 constexpr double kLeft = kFront_x - kLength;
@@ -181,7 +179,7 @@ void TramBody::draw_wheels(const View& view) {
   }
 }
 
-void TramBody::draw_lights(const View& view, const Shine& shine) const {
+void TramBody::draw_lights(const View& view, Shine& shine) const {
   beam_.draw(view.renderer, kFront_x - 6, kTop + 84);
   shine.draw(view, {kFront_x - 7, kTop + 108}, 26, colour::kWhite.with_alpha(220));
   const bool braking = view.shift().demand().brake > 0.0;
@@ -201,7 +199,7 @@ void TramBody::draw_sand(const View& view) const {
   }
 }
 
-void TramBody::draw(const View& view, const Shine& shine) {
+void TramBody::draw(const View& view, Shine& shine) {
   saloon_.draw(view.renderer, kLeft, kTop);
   draw_passengers(view);
   draw_doors(view);

@@ -8,13 +8,13 @@ namespace understudy::tram {
 class TramBody {
  public:
   explicit TramBody(SDL_Renderer* renderer);
-  void draw(const View& view, const Shine& shine);
+  void draw(const View& view, Shine& shine);
 
  private:
   void draw_doors(const View& view) const;
   void draw_passengers(const View& view) const;
   void draw_wheels(const View& view);
-  void draw_lights(const View& view, const Shine& shine) const;
+  void draw_lights(const View& view, Shine& shine) const;
   void draw_sand(const View& view) const;
 
   Picture saloon_;  // what one sees through the windows

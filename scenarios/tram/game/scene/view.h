@@ -4,6 +4,9 @@
 
 #include <SDL.h>
 
+#include <map>
+#include <utility>
+
 #include "scenarios/tram/game/draw/painter.h"
 #include "scenarios/tram/game/draw/text.h"
 #include "scenarios/tram/game/game.h"
@@ -55,16 +58,19 @@ struct View {
   }
 };
 
-// A white spot that fades outwards, to be tinted and added wherever something shines.
+// A white spot that fades outwards, to be tinted and added wherever something shines. Each size is
+// painted once, when it is first asked for: copying at the right size is far quicker than
+// stretching.
 class Shine {
  public:
-  explicit Shine(SDL_Renderer* renderer);
-  void draw(const View& view, Spot centre, double radius, Colour colour) const;
+  explicit Shine(SDL_Renderer* renderer) : renderer_(renderer) {}
+  void draw(const View& view, Spot centre, double radius, Colour colour);
   // Wider than high, as light on a wet road.
-  void draw_flat(const View& view, Spot centre, const Box& size, Colour colour) const;
+  void draw_flat(const View& view, Spot centre, const Box& size, Colour colour);
 
  private:
-  Picture spot_;
+  SDL_Renderer* renderer_;
+  std::map<std::pair<int, int>, Picture> spots_;
 };
 
 Colour colour_of(Aspect aspect);

@@ -14,30 +14,39 @@ constexpr int kRoadHeight = kDesk_y - kRail_y;
 constexpr int kRowHeight = 2;
 constexpr double kSquash = 2.1;  // the mirror is lower than what it shows
 constexpr int kDrops = 190;
+constexpr int kStreakKinds = 4;
 
 Picture paint_road(SDL_Renderer* renderer) {
   Painter painter(kSceneWidth, kRoadHeight);
-  painter.gradient({0, 0, kSceneWidth, kRoadHeight}, {10, 13, 26, 120}, {6, 8, 17, 215});
+  painter.gradient({0, 0, kSceneWidth, kRoadHeight}, {10, 13, 26, 90}, {6, 8, 17, 215});
   return painter.picture(renderer);
 }
 
-Picture paint_streak(SDL_Renderer* renderer) {
-  Painter painter(10, 34);
-  painter.line({8, 2}, {2, 32}, 1.3, {190, 205, 235, 150});
+double streak_length(int kind) {
+  return 20.0 + 7.0 * kind;
+}
+
+Picture paint_streak(SDL_Renderer* renderer, int kind) {
+  const double length = streak_length(kind);
+  Painter painter(12, static_cast<int>(length) + 2);
+  const int alpha = 40 + 22 * kind;
+  painter.line({3 + length * 0.2, 1}, {2, length}, 1.2, Colour{190, 205, 235}.with_alpha(alpha));
   return painter.picture(renderer);
 }
 
 }  // namespace
 
-Wet::Wet(SDL_Renderer* renderer) : road_(paint_road(renderer)), streak_(paint_streak(renderer)) {}
+Wet::Wet(SDL_Renderer* renderer) : road_(paint_road(renderer)) {
+  for (int kind = 0; kind < kStreakKinds; ++kind) streaks_.push_back(paint_streak(renderer, kind));
+}
 
 void Wet::draw_road(const View& view, SDL_Texture* street) const {
   view.fill({0, kRail_y, kSceneWidth, kRoadHeight}, {9, 11, 22});
   SDL_SetTextureBlendMode(street, SDL_BLENDMODE_NONE);
   for (int row = 0; row < kRoadHeight; row += kRowHeight) {
     const double depth = static_cast<double>(row) / kRoadHeight;
-    const double shift = (1.0 + 5.0 * depth) * std::sin(row * 0.55 + view.now_s * 1.7) +
-                         2.0 * depth * std::sin(row * 1.9 - view.now_s * 2.9);
+    const double shift = (0.6 + 2.6 * depth) * std::sin(row * 0.21 + view.now_s * 1.3) +
+                         1.4 * depth * std::sin(row * 0.67 - view.now_s * 2.1);
     const int source = kRail_y - 1 - static_cast<int>(row * kSquash);
     const SDL_Rect from{0, source - 3, kSceneWidth, 4};
     const SDL_Rect to{static_cast<int>(std::lround(shift)), kRail_y + row, kSceneWidth, kRowHeight};
@@ -61,10 +70,9 @@ void Wet::draw_rain(const View& view) const {
     double x = chance.between(0, kSceneWidth + 200) - fallen * (0.22 + wind * 0.012) -
                view.front_m * kPixelsPerMetre * 0.25;
     x -= std::floor(x / kSceneWidth) * kSceneWidth;
-    const double size = chance.between(0.6, 1.2);
-    if (fallen > kDesk_y - 34.0 * size) continue;
-    streak_.draw_over(view.renderer, {x, fallen, 10.0 * size, 34.0 * size},
-                      Colour{255, 255, 255, static_cast<std::uint8_t>(60 + 90 * (size - 0.6))});
+    const int kind = drop % kStreakKinds;
+    if (fallen > kDesk_y - streak_length(kind)) continue;
+    streaks_[static_cast<std::size_t>(kind)].draw(view.renderer, x, fallen);
   }
   for (int ring = 0; ring < 26; ++ring) {  // where drops meet the road
     Chance chance(static_cast<std::uint64_t>(ring) + 70 +

@@ -1,6 +1,8 @@
 // Everything wet: the road that mirrors the street, the rails that gleam in it, the rain.
 #pragma once
 
+#include <vector>
+
 #include "scenarios/tram/game/scene/view.h"
 
 namespace understudy::tram {
@@ -15,7 +17,7 @@ class Wet {
 
  private:
   Picture road_;
-  Picture streak_;
+  std::vector<Picture> streaks_;  // from short and faint to long and clear
 };
 
 }  // namespace understudy::tram
