@@ -4,10 +4,14 @@
 
 #include <gtest/gtest.h>
 
+#include <sys/resource.h>
+
+#include <csignal>
 #include <filesystem>
 #include <fstream>
 
 #include "samples.h"
+#include "sim/base/random.h"
 
 namespace understudy {
 namespace {
@@ -110,6 +114,69 @@ TEST_F(RecordingWriterTest, AFullRingEndsTheRecordingWithAnEndingAndWords) {
   const auto* ended = std::get_if<recorded::Ended>(&all.owned.events.back().what);
   ASSERT_NE(ended, nullptr);
   EXPECT_NE(ended->reason, kEndedComplete);
+}
+
+// A limit on the size of files stands for the full disk: writing fails in the same way, with words
+// of its own, and no rights are needed.
+class SmallDisk {
+ public:
+  explicit SmallDisk(rlim_t bytes) {
+    std::signal(SIGXFSZ, SIG_IGN);
+    getrlimit(RLIMIT_FSIZE, &before_);
+    rlimit small = before_;
+    small.rlim_cur = bytes;
+    setrlimit(RLIMIT_FSIZE, &small);
+  }
+  ~SmallDisk() {
+    setrlimit(RLIMIT_FSIZE, &before_);
+    std::signal(SIGXFSZ, SIG_DFL);
+  }
+
+ private:
+  rlimit before_{};
+};
+
+TEST_F(RecordingWriterTest, AFullDiskEndsTheRecordingWithAnEndingAndWords) {
+  const SmallDisk disk(20'000);
+  auto writer =
+      opened({.path = path("a.jsonl"), .when_full = WhenRingFull::kWaits, .ring_bytes = 4'096});
+  int written = 0;
+  while (writer->write({Instant{written}, 0, recorded::ToGame{"512,300,1,0,0\n"}})) {
+    ASSERT_LT(++written, 100'000) << "the disk never got full";
+  }
+  const Result<Done> closed = writer->close();
+  ASSERT_FALSE(closed.ok());
+  EXPECT_NE(closed.error().text.find("cannot write recording " + path("a.jsonl") + ": "),
+            std::string::npos);
+  EXPECT_EQ(closed.error().text, writer->ended_early());
+  EXPECT_LE(fs::file_size(path("a.jsonl")), 20'000U);
+
+  const ReadAll all = read(path("a.jsonl"));
+  EXPECT_TRUE(all.problems.empty());
+  const auto& events = all.owned.events;
+  ASSERT_GT(events.size(), 200U);
+  for (std::size_t i = 0; i + 1 < events.size(); ++i)
+    ASSERT_EQ(events[i].at.ns, static_cast<std::int64_t>(i));
+  const auto* ended = std::get_if<recorded::Ended>(&events.back().what);
+  ASSERT_NE(ended, nullptr);
+  EXPECT_EQ(closed.error().text.find(ended->reason) == std::string::npos, false) << ended->reason;
+}
+
+TEST_F(RecordingWriterTest, AFullDiskCutsACompressedRecordingThatStillOpens) {
+  const SmallDisk disk(20'000);
+  auto writer =
+      opened({.path = path("a.jsonl.zst"), .when_full = WhenRingFull::kWaits, .ring_bytes = 4'096});
+  Stream chance(3, "bytes");
+  int written = 0;
+  while (writer->write({Instant{written}, 0, recorded::ToGame{std::to_string(chance.bits())}})) {
+    ASSERT_LT(++written, 1'000'000) << "the disk never got full";
+  }
+  EXPECT_FALSE(writer->close().ok());
+  const ReadAll all = read(path("a.jsonl.zst"));
+  EXPECT_TRUE(all.problems.empty());
+  ASSERT_GT(all.owned.events.size(), 200U);
+  for (std::size_t i = 0; i < all.owned.events.size(); ++i)
+    ASSERT_EQ(all.owned.events[i].at.ns, static_cast<std::int64_t>(i));
 }
 
 }  // namespace

@@ -1,0 +1,148 @@
+// What a recorder puts into the file for given steps: order, lateness, checks, the ending.
+#include "sim/record/session_recorder.h"
+
+#include <gtest/gtest.h>
+
+#include "recorded_session.h"
+#include "samples.h"
+
+namespace understudy {
+namespace {
+
+using namespace recorded;
+
+// Two seats of the tram desk, made without a session: what a step gave is said by hand.
+class SessionRecorderTest : public testing::Test {
+ protected:
+  SessionRecorderTest() {
+    for (const char* name : {"left", "right"})
+      seats_.push_back({.name = name, .panel = tram_panel(), .play = std::nullopt});
+    outputs_.seats.resize(2);
+    events_.emplace(seats_);
+  }
+  void chunk(std::size_t seat, std::int64_t due, std::string_view bytes) {
+    StepOutputs& of_seat = outputs_.seats[seat];
+    of_seat.chunks.push_back({Instant{due}, of_seat.bytes.size(), bytes.size()});
+    of_seat.bytes += bytes;
+  }
+  OwnedEvents all(std::optional<Instant> taken_at) {
+    OwnedEvents owned;
+    events_->each_of(inputs_, outputs_, taken_at,
+                     [&](const RecordedEvent& event) { owned.add(event); });
+    return owned;
+  }
+
+  std::vector<SeatOptions> seats_;
+  std::vector<SeatInput> inputs_;
+  SessionOutputs outputs_;
+  std::optional<SessionEvents> events_;
+};
+
+TEST_F(SessionRecorderTest, AtOneInstantInputsComeFirstAndTheCheckLast) {
+  inputs_ = {
+      {1, {Instant{5'000}, BytesFromGame{"1\n"}}},
+      {0, {Instant{5'000}, LinkClosed{}}        }
+  };
+  outputs_.played = {
+      {0, {Instant{5'000}, HandAction{2, 1'000'000, Duration{0}, Curve::kAtOnce}}}
+  };
+  outputs_.checks = {
+      {Instant{5'000}, 77}
+  };
+  outputs_.seats[1].notes = {
+      {Instant{5'000}, NoteKind::kRestarted, 9}
+  };
+  outputs_.seats[1].changes = {
+      {Instant{4'000}, 0, 255},
+      {Instant{5'000}, 3, 90 }
+  };
+  chunk(1, 5'000, "b");
+  chunk(0, 5'000, "a");
+  chunk(0, 6'000, "c");
+  const OwnedEvents owned = all(std::nullopt);
+  const std::vector<RecordedEvent> expected = {
+      {Instant{4'000}, 1,             OutputSet{"signal_red", 255}                             },
+      {Instant{5'000}, 1,             FromGame{"1\n"}                                          },
+      {Instant{5'000}, 0,             LinkClosed{}                                             },
+      {Instant{5'000}, 0,             HandMoved{"bell", 1'000'000, Duration{0}, Curve::kAtOnce}},
+      {Instant{5'000}, 1,             OutputSet{"door_lamp", 90}                               },
+      {Instant{5'000}, 0,             ToGame{"a"}                                              },
+      {Instant{5'000}, 1,             ToGame{"b"}                                              },
+      {Instant{5'000}, 1,             Noted{NoteKind::kRestarted, 9}                           },
+      {Instant{5'000}, kWholeSession, Check{77, 0}                                             },
+      {Instant{6'000}, 0,             ToGame{"c"}                                              },
+  };
+  EXPECT_EQ(owned.events, expected);
+}
+
+TEST_F(SessionRecorderTest, LatenessStandsThereFromFiftyMicrosecondsOn) {
+  chunk(0, 1'000'000, "a");
+  chunk(0, 1'000'999, "b");
+  chunk(0, 1'001'000, "c");
+  const OwnedEvents owned = all(Instant{1'051'000});
+  ASSERT_EQ(owned.events.size(), 3U);
+  EXPECT_EQ(std::get<ToGame>(owned.events[0].what).late_us, 51);
+  EXPECT_EQ(std::get<ToGame>(owned.events[1].what).late_us, 50);
+  EXPECT_EQ(std::get<ToGame>(owned.events[2].what).late_us, 50);
+  EXPECT_EQ(std::get<ToGame>(all(Instant{1'050'000}).events[1].what).late_us, 0);
+  EXPECT_EQ(std::get<ToGame>(all(std::nullopt).events[0].what).late_us, 0);
+}
+
+TEST_F(SessionRecorderTest, EveryInputComesBackFromItsEvent) {
+  inputs_ = {
+      {0, {Instant{1}, LinkOpened{.dtr = false}}                               },
+      {1, {Instant{2}, LineSettings{9'600, 2}}                                 },
+      {0, {Instant{3}, ModemLines{true, false}}                                },
+      {0, {Instant{4}, Taken{15}}                                              },
+      {1, {Instant{5}, Slipped{seconds(3)}}                                    },
+      {1, {Instant{6}, HandAction{1, 400'000, seconds(1), Curve::kMinimumJerk}}},
+      {0, {Instant{7}, BytesFromGame{std::string("\x00\xff\n", 3)}}            },
+      {0, {Instant{8}, LinkClosed{}}                                           }
+  };
+  const OwnedEvents owned = all(std::nullopt);
+  ASSERT_EQ(owned.events.size(), inputs_.size());
+  for (std::size_t i = 0; i < inputs_.size(); ++i) {
+    EXPECT_TRUE(is_input(owned.events[i].what));
+    const Result<SeatInput> input = events_->input_of(owned.events[i]);
+    ASSERT_TRUE(input.ok()) << input.error().text;
+    EXPECT_EQ(input.value(), inputs_[i]);
+  }
+}
+
+TEST(SessionRecorder, AFileBeginsWithTheWholePanelAndEndsWithACheckAndAnEnding) {
+  rehearse({.length = seconds(12), .name = "whole.jsonl"});
+  Result<RecordingReader> reader = RecordingReader::open("whole.jsonl");
+  ASSERT_TRUE(reader.ok()) << reader.error().text;
+  const RecordingHeader& header = reader.value().header();
+  EXPECT_EQ(header.seed, 7U);
+  EXPECT_EQ(header.start, "2026-03-01T19:30:00Z");
+  ASSERT_EQ(header.seats.size(), 1U);
+  EXPECT_EQ(header.seats[0].panel,
+            bytes_of_file(std::string(UNDERSTUDY_SOURCE_ROOT) + "/scenarios/tram/tram.panel.toml"));
+  EXPECT_EQ(header.seats[0].resolved, resolved_toml(tram_panel()->description));
+  EXPECT_EQ(header.seats[0].links, std::vector<std::string>{"pty"});
+
+  const ReadAll all(reader.value());
+  EXPECT_TRUE(all.problems.empty());
+  const auto& events = all.owned.events;
+  for (std::size_t i = 1; i < events.size(); ++i) ASSERT_GE(events[i].at, events[i - 1].at);
+  std::vector<Instant> checks;
+  for (const RecordedEvent& event : events)
+    if (std::holds_alternative<Check>(event.what)) checks.push_back(event.at);
+  EXPECT_EQ(checks, (std::vector<Instant>{{seconds(10).ns}, {seconds(12).ns}}));
+  EXPECT_EQ(events.back().what, What{Ended{kEndedComplete}});
+  std::filesystem::remove("whole.jsonl");
+}
+
+TEST(SessionRecorder, AnEndOnTheBeatOfChecksHasOneCheckThere) {
+  rehearse({.length = seconds(10), .name = "beat.jsonl"});
+  const std::string text = bytes_of_file("beat.jsonl");
+  std::size_t checks = 0;
+  for (std::size_t at = 0; (at = text.find("\"from\":\"check\"", at)) != std::string::npos; ++at)
+    ++checks;
+  EXPECT_EQ(checks, 1U);
+  std::filesystem::remove("beat.jsonl");
+}
+
+}  // namespace
+}  // namespace understudy
