@@ -47,9 +47,13 @@ TEST(PanelLoad, AFileWithoutRightsSaysSo) {
   ASSERT_EQ(chmod("no_rights.panel.toml", 0), 0);
   // Root may read everything, so it becomes nobody for this one reading.
   const bool root = geteuid() == 0;
-  if (root) ASSERT_EQ(seteuid(65534), 0);
+  if (root) {
+    ASSERT_EQ(seteuid(65534), 0);
+  }
   const std::string said = said_of_file("no_rights.panel.toml");
-  if (root) ASSERT_EQ(seteuid(0), 0);
+  if (root) {
+    ASSERT_EQ(seteuid(0), 0);
+  }
   unlink("no_rights.panel.toml");
   EXPECT_EQ(said,
             "cannot read panel file no_rights.panel.toml: Permission denied; ls -l shows who "
