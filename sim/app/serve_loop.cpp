@@ -74,15 +74,20 @@ Result<Done> ServeLoop::open_links() {
   return Done{};
 }
 
+std::vector<const Link*> ServeLoop::all_ptys() const {
+  std::vector<const Link*> ptys;
+  for (const SeatLinks& links : links_)
+    if (const Link* pty = find_link(links, "pty")) ptys.push_back(pty);
+  return ptys;
+}
+
 Result<Done> ServeLoop::start_game() {
   const Link* pty = find_link(links_.front(), "pty");
   const Link* tcp = find_link(links_.front(), "tcp");
   std::vector<EnvironmentEntry> environment;
-  if (pty != nullptr) {
-    const auto entries = port_environment(*pty);
-    if (entries.ok()) environment = entries.value();
-    else say(entries.error().text + "; the game's serial port has no modem lines");
-  }
+  const auto entries = port_environment(all_ptys());
+  if (entries.ok()) environment = entries.value();
+  else say(entries.error().text + "; the game's serial port has no modem lines");
   if (arguments_.print_env) say("for a game started by hand: " + written(environment) + " GAME");
   if (arguments_.game.empty()) return Done{};
   const std::string place = tcp != nullptr ? tcp->where() : "";

@@ -33,6 +33,7 @@ class ServeLoop {
   ServeLoop(const ServeArguments& arguments, std::vector<SeatPlan> plans,
             const std::vector<SeatOptions>& seats);
   Result<Done> open_links();
+  std::vector<const Link*> all_ptys() const;
   Result<Done> start_game();
   void turn();
   Instant next_wake() const;

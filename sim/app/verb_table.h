@@ -4,7 +4,11 @@
 
 // clang-format off
 #define UNDERSTUDY_VERBS(VERB) \
+  VERB(serve) \
   VERB(emit) \
+  VERB(hand) \
   VERB(replay) \
-  VERB(check)
+  VERB(new) \
+  VERB(check) \
+  VERB(explain)
 // clang-format on

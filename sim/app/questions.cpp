@@ -1,0 +1,111 @@
+// Asks, reads, and makes a draft of it. An empty answer takes what stands in brackets.
+#include "sim/app/questions.h"
+
+#include <charconv>
+#include <functional>
+
+#include "sim/base/text.h"
+#include "sim/panel/presets.h"
+
+namespace understudy {
+namespace {
+
+constexpr std::size_t kAnswerBytesMax = 1'000;
+
+// One line without its ending; false at the end of the input.
+bool read_line(std::FILE* in, std::string& line) {
+  line.clear();
+  for (int c = std::fgetc(in); c != EOF; c = std::fgetc(in)) {
+    if (c == '\n') {
+      if (line.ends_with('\r')) line.pop_back();
+      return true;
+    }
+    if (line.size() < kAnswerBytesMax) line += static_cast<char>(c);
+  }
+  return !line.empty();
+}
+
+// Asks until take() is content. take() gives "" or what would be right.
+Result<Done> ask(const Asking& asking, const std::string& question, const std::string& usual,
+                 const std::function<std::string(const std::string&)>& take) {
+  while (true) {
+    std::fputs((question + " [" + usual + "] ").c_str(), asking.out);
+    std::fflush(asking.out);
+    std::string answer;
+    if (!read_line(asking.in, answer)) std::fputs("\n", asking.out);
+    const std::string right = take(answer.empty() ? usual : answer);
+    if (right.empty()) return Done{};
+    const std::string said = "\"" + printable(answer) + "\" is no answer; " + right;
+    if (!asking.asks_again) return Error{ErrorCode::kUnusable, question + " " + said};
+    std::fputs((said + "\n").c_str(), asking.out);
+  }
+}
+
+Result<Done> ask_count(const Asking& asking, const std::string& question, int usual, int most,
+                       int& count) {
+  return ask(asking, question, std::to_string(usual), [&](const std::string& answer) {
+    const char* end = answer.data() + answer.size();
+    int value = 0;
+    const auto [stop, code] = std::from_chars(answer.data(), end, value);
+    const bool good = code == std::errc{} && stop == end && value >= 0 && value <= most;
+    if (good) count = value;
+    return good ? "" : "a whole number from 0 to " + std::to_string(most) + " would be";
+  });
+}
+
+Result<Done> ask_board(const Asking& asking, std::string& preset) {
+  std::string question = "Which board?\n";
+  int number = 0;
+  for (const PresetText& one : presets())
+    question += "  " + std::to_string(++number) + "  " + std::string(one.meaning) + "\n";
+  return ask(asking, question + "Its number", "1", [&](const std::string& answer) -> std::string {
+    for (std::size_t i = 0; i < presets().size(); ++i) {
+      if (answer != std::to_string(i + 1) && answer != presets()[i].name) continue;
+      preset = presets()[i].name;
+      return "";
+    }
+    return "a number from 1 to " + std::to_string(presets().size()) + " would be";
+  });
+}
+
+}  // namespace
+
+Result<Draft> ask_for_draft(const std::string& title, const Asking& asking) {
+  Draft draft;
+  int pots = 0;
+  int buttons = 0;
+  int switches = 0;
+  int lamps = 0;
+  const std::function<Result<Done>()> questions[] = {
+      [&] {
+        return ask(asking, "What is it called?", title, [&](const std::string& answer) {
+          if (is_valid_utf8(answer)) draft.title = answer;
+          return is_valid_utf8(answer) ? "" : "a text in UTF-8 would be";
+        });
+      },
+      [&] { return ask_count(asking, "How many pots, turned or slid?", 2, 32, pots); },
+      [&] { return ask_count(asking, "How many buttons, that spring back?", 2, 16, buttons); },
+      [&] { return ask_count(asking, "How many switches, that stay?", 0, 16, switches); },
+      [&] { return ask_count(asking, "How many lamps?", 2, 32, lamps); },
+      [&] { return ask_board(asking, draft.preset); },
+  };
+  for (const auto& question : questions) {
+    const Result<Done> answered = question();
+    if (!answered.ok()) return answered.error();
+  }
+  if (pots + buttons + switches + lamps == 0)
+    return Error{ErrorCode::kUnusable, "a panel has at least one pot, button, switch or lamp"};
+  draft.origin = "Made from six answers.";
+  for (const auto& [kind, count] : {
+           std::pair{ControlKind::kPot,    pots    },
+           std::pair{ControlKind::kButton, buttons },
+           std::pair{ControlKind::kSwitch, switches}
+  }) {
+    for (DraftControl& control : numbered_controls(kind, count))
+      draft.controls.push_back(std::move(control));
+  }
+  draft.outputs = numbered_lamps(lamps);
+  return draft;
+}
+
+}  // namespace understudy

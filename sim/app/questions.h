@@ -1,0 +1,21 @@
+// Six questions and their answers, for `new`: on a terminal, or down a pipe.
+#pragma once
+
+#include <cstdio>
+#include <string>
+
+#include "sim/base/result.h"
+#include "sim/panel/draft.h"
+
+namespace understudy {
+
+struct Asking {
+  std::FILE* in = nullptr;   // answers, one a line; its end answers the rest by the defaults
+  std::FILE* out = nullptr;  // questions
+  bool asks_again = false;   // a wrong answer is asked for again; else it is an error
+};
+
+// Errors: kUnusable, naming the question and the answer.
+Result<Draft> ask_for_draft(const std::string& title, const Asking& asking);
+
+}  // namespace understudy
