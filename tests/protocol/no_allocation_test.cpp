@@ -14,8 +14,9 @@ std::size_t g_allocations = 0;
 
 void* counted(std::size_t size) {
   ++g_allocations;
-  if (void* memory = std::malloc(size)) return memory;
-  throw std::bad_alloc();
+  void* const memory = std::malloc(size);
+  if (memory == nullptr) std::abort();
+  return memory;
 }
 
 }  // namespace
@@ -24,6 +25,12 @@ void* operator new(std::size_t size) {
   return counted(size);
 }
 void* operator new[](std::size_t size) {
+  return counted(size);
+}
+void* operator new(std::size_t size, const std::nothrow_t&) noexcept {
+  return counted(size);
+}
+void* operator new[](std::size_t size, const std::nothrow_t&) noexcept {
   return counted(size);
 }
 void operator delete(void* memory) noexcept {
@@ -53,9 +60,7 @@ TEST(NoAllocation, MakingReadingExplainingAndSplittingTakeNone) {
   std::vector<Field> catalogue;
   catalogue.push_back({.name = "power", .max = 1023});
   catalogue.push_back({.name = "x", .min = -100, .max = 100, .decimals = 2});
-  catalogue.push_back({
-      .name = "horn", .max = 1, .words = {"SILENT AND LONG ENOUGH", "DOWN"}
-  });
+  catalogue.push_back({.name = "horn", .max = 1, .words = {"SILENT AND LONG ENOUGH", "DOWN"}});
   catalogue.push_back({.name = "bell", .max = 1});
   const auto compile = [&](std::string_view text) {
     return LineFormat::compile({.text = text, .catalogue = catalogue, .check = CheckSpec{}})
