@@ -90,7 +90,7 @@ std::size_t Device::send_to_host(Instant t, std::string_view bytes, StepOutputs&
   if (!garbled_to_game_) return host_.send(t, bytes, blueprint_->board_byte_time);
   const WireDescription& wire = blueprint_->panel->description.wire;
   const ReceivedBytes read = received(bytes, {.sender_baud = blueprint_->board_baud,
-                                              .own_baud = host_baud(wire, game_baud_),
+                                              .own_baud = host_speed(),
                                               .samples_per_bit = 16,
                                               .data_bits = wire.data_bits,
                                               .stop_bits = wire.stop_bits});

@@ -10,7 +10,9 @@ class Device::Board final : public BoardAccess {
   Board(Device& device, StepOutputs& outputs) : device_(device), outputs_(outputs) {}
 
   ReadingTimes reading_times(std::size_t control, Instant start) override;
-  std::int64_t sample(std::size_t control, Instant at) override { return device_.sample(control, at); }
+  std::int64_t sample(std::size_t control, Instant at) override {
+    return device_.sample(control, at);
+  }
   bool byte_waits(Instant t) override {
     device_.draw_received(t, outputs_);
     return !device_.received_.empty();

@@ -154,10 +154,15 @@ void Device::set_line(std::int64_t baud) {
     to_board_.set_byte_time(blueprint_->board_byte_time);
     return;
   }
-  const Ratio host = host_baud(wire, baud > 0 ? baud : wire.baud);
+  const Ratio host = host_speed();
   to_board_.set_byte_time(byte_time(host, blueprint_->bits_per_byte));
   garbled_to_game_ = !readable(blueprint_->board_baud, host, blueprint_->host_range);
   garbled_to_panel_ = !readable(host, blueprint_->board_baud, blueprint_->board_range);
+}
+
+Ratio Device::host_speed() const {
+  const WireDescription& wire = blueprint_->panel->description.wire;
+  return host_baud(wire, game_baud_ > 0 ? game_baud_ : wire.baud);
 }
 
 void Device::take_from_game(Instant t, std::string_view bytes, StepOutputs& outputs) {
@@ -183,7 +188,7 @@ void Device::send_to_board(Instant start, std::string_view bytes, StepOutputs& o
     lost = static_cast<std::int64_t>(bytes.size() - to_board_.send(start, bytes));
   } else {
     const WireDescription& wire = blueprint_->panel->description.wire;
-    const ReceivedBytes read = received(bytes, {.sender_baud = host_baud(wire, game_baud_),
+    const ReceivedBytes read = received(bytes, {.sender_baud = host_speed(),
                                                 .own_baud = blueprint_->board_baud,
                                                 .samples_per_bit = blueprint_->board_samples_per_bit,
                                                 .data_bits = wire.data_bits,

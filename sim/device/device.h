@@ -42,7 +42,8 @@ class Device {
   // Powered on at time 0, nobody connected. `panel` is shared and stays constant.
   Device(std::shared_ptr<const Panel> panel, const DeviceOptions& options);
 
-  // Advances to `until` and appends all that became due in (now, until] to `outputs`.
+  // Advances to `until` and appends all that became due in (now, until] to `outputs`; the first step
+  // has what happens at power-on too.
   // Split law: step(a), step(b) gives together what step(b) gives.
   // REQUIRES: until >= now(); inputs in order of time and class, each at in (now, until].
   void step(Instant until, std::span<const Input> inputs, StepOutputs& outputs);
@@ -81,6 +82,8 @@ class Device {
   void apply(const Input& input, StepOutputs& outputs);
   void raise_dtr(Instant t, bool dtr, StepOutputs& outputs);
   void set_line(std::int64_t baud);
+  // The true speed of the computer's end; the panel's own where the game set none.
+  [[nodiscard]] Ratio host_speed() const;
   std::size_t take_joined(std::span<const Input> inputs, StepOutputs& outputs);
   void take_from_game(Instant t, std::string_view bytes, StepOutputs& outputs);
   void send_to_board(Instant start, std::string_view bytes, StepOutputs& outputs);

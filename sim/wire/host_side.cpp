@@ -146,6 +146,7 @@ void HostSide::let_go(Instant t) {
 
 void HostSide::cut_at(Instant t) {
   flight_.cut_at(t);
+  if (whole_lines_) last_flush_ = later(last_flush_, t);  // a line cut short ends now, not before
   plan();
 }
 

@@ -41,7 +41,8 @@ class BitStream {
   }
   [[nodiscard]] bool level_of_bit(std::int64_t bit) const {
     if (bit >= bit_count_) return true;
-    const auto byte = static_cast<unsigned char>(sent_[static_cast<std::size_t>(bit / frame_bits_)]);
+    const auto byte =
+        static_cast<unsigned char>(sent_[static_cast<std::size_t>(bit / frame_bits_)]);
     const std::int64_t place = bit % frame_bits_;
     if (place == 0) return false;
     return place > data_bits_ || (byte >> (place - 1) & 1) != 0;

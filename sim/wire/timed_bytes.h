@@ -83,7 +83,8 @@ class TimedBytes {
   std::size_t send_misread(Instant t, std::size_t sent, std::string_view read) {
     const Ratio time = byte_time_;
     const Instant start = later(t, free_at_);
-    const ByteRun whole{.start = start, .byte_time = time, .count = static_cast<std::int32_t>(sent)};
+    const ByteRun whole{
+        .start = start, .byte_time = time, .count = static_cast<std::int32_t>(sent)};
     const Instant end = sent == 0 ? start : whole.end();
     std::size_t taken = 0;
     if (!read.empty() && end > start) {
