@@ -1,6 +1,7 @@
 /* A serial client by libserialport: looks ADDRESS up by name, opens it at 115200 baud, writes what
  * arrives to OUT for SECONDS, and lights the first lamp after the first good line.
  *   libserialport_client ADDRESS SECONDS OUT */
+#define _DEFAULT_SOURCE /* clock_gettime */
 #include <libserialport.h>
 #include <stdio.h>
 #include <stdlib.h>

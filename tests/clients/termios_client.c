@@ -2,6 +2,7 @@
  * writes what arrives to OUT for SECONDS, and lights the first lamp after the first good line. It
  * blocks in read() for at most a tenth of a second, which is VTIME's unit.
  *   termios_client ADDRESS SECONDS OUT */
+#define _DEFAULT_SOURCE /* cfmakeraw, clock_gettime */
 #include <fcntl.h>
 #include <stdio.h>
 #include <stdlib.h>
