@@ -1,6 +1,7 @@
 /* The names library: loaded into a game (LD_PRELOAD) it lets serial libraries that look a port up
  * under /sys/class/tty find the pseudo-terminals named in UNDERSTUDY_PORTS (paths such as
- * /dev/pts/5, parted by colons), and list them. Everything else goes to the system. Linux, glibc. */
+ * /dev/pts/5, parted by colons), and list them. Everything else goes to the system. Linux, glibc.
+ */
 #define _GNU_SOURCE
 #include <dirent.h>
 #include <dlfcn.h>

@@ -1,5 +1,5 @@
-/* Where the modem lines of a pseudo-terminal of ours are kept: in two places of its own termios that
- * the kernel carries but does not use. Shared by the link and the port library; C and C++. */
+/* Where the modem lines of a pseudo-terminal of ours are kept: in two places of its own termios
+ * that the kernel carries but does not use. Shared by the link and the port library; C and C++. */
 #pragma once
 
 /* The kernel's table of control characters has 19 places on Linux; it knows 17 of them (0..16). */

@@ -58,24 +58,20 @@ class Game : public testing::Test {
 };
 
 TEST_F(Game, WhatStandsInBracesAndTheEnvironmentNameTheLinks) {
-  auto game = started({
-      .words = {"sh",                       "-c",
-                "echo {port} {host} {tcp}; echo $UNDERSTUDY_PORT $UNDERSTUDY_TCP "
-                "$UNDERSTUDY_PANEL $EXTRA"},
-      .port = "/dev/pts/7",
-      .host = "127.0.0.1",
-      .tcp = "4000",
-      .panel = "tram.panel.toml",
-      .environment = {{"EXTRA", "more"}}
-  });
+  auto game = started({.words = {"sh", "-c",
+                                 "echo {port} {host} {tcp}; echo $UNDERSTUDY_PORT $UNDERSTUDY_TCP "
+                                 "$UNDERSTUDY_PANEL $EXTRA"},
+                       .port = "/dev/pts/7",
+                       .host = "127.0.0.1",
+                       .tcp = "4000",
+                       .panel = "tram.panel.toml",
+                       .environment = {{"EXTRA", "more"}}});
   EXPECT_TRUE(play(*game).fine());
   EXPECT_EQ(text(), "/dev/pts/7 127.0.0.1 4000\n/dev/pts/7 127.0.0.1:4000 tram.panel.toml more\n");
 }
 
 TEST_F(Game, ItsTwoOutputsComeAsLinesAndAreToldApart) {
-  auto game = started({
-      .words = {"sh", "-c", "echo out; echo bad >&2; printf 'no end'"}
-  });
+  auto game = started({.words = {"sh", "-c", "echo out; echo bad >&2; printf 'no end'"}});
   EXPECT_TRUE(play(*game).fine());
   ASSERT_EQ(lines.size(), 3U);
   int errors = 0;
@@ -90,9 +86,7 @@ TEST_F(Game, ItsTwoOutputsComeAsLinesAndAreToldApart) {
 }
 
 TEST_F(Game, AGameThatWritesWithoutEndIsHeardInBoundedPieces) {
-  auto game = started({
-      .words = {"sh", "-c", "exec yes"}
-  });
+  auto game = started({.words = {"sh", "-c", "exec yes"}});
   const Instant end = pacer.clock() + milliseconds(200);
   std::size_t most = 0;
   while (pacer.clock() < end) {
@@ -105,13 +99,8 @@ TEST_F(Game, AGameThatWritesWithoutEndIsHeardInBoundedPieces) {
 }
 
 TEST_F(Game, StatusAndSignalAreToldByName) {
-  EXPECT_EQ(written(play(*started({
-                .words = {"sh", "-c", "exit 3"}
-  }))),
-            "ended with status 3");
-  EXPECT_EQ(written(play(*started({
-                .words = {"sh", "-c", "kill -SEGV $$"}
-  }))),
+  EXPECT_EQ(written(play(*started({.words = {"sh", "-c", "exit 3"}}))), "ended with status 3");
+  EXPECT_EQ(written(play(*started({.words = {"sh", "-c", "kill -SEGV $$"}}))),
             "was ended by SIGSEGV (a crash)");
 }
 
@@ -121,9 +110,7 @@ TEST_F(Game, ItsEndWakesThePacer) {
 }
 
 TEST_F(Game, StoppingEndsItsChildrenToo) {
-  auto game = started({
-      .words = {"sh", "-c", "sleep 60 & echo $!; wait"}
-  });
+  auto game = started({.words = {"sh", "-c", "sleep 60 & echo $!; wait"}});
   ASSERT_TRUE(wait(*game, [&] { return !lines.empty(); }));
   const auto child = static_cast<pid_t>(std::stol(lines[0].text));
   EXPECT_EQ(kill(child, 0), 0);
@@ -135,9 +122,8 @@ TEST_F(Game, StoppingEndsItsChildrenToo) {
 }
 
 TEST_F(Game, OneThatDoesNotListenToSigtermIsKilledAfterTwoSeconds) {
-  auto game = started({
-      .words = {"sh", "-c", "trap '' TERM; echo ready; while :; do sleep 1; done"}
-  });
+  auto game =
+      started({.words = {"sh", "-c", "trap '' TERM; echo ready; while :; do sleep 1; done"}});
   ASSERT_TRUE(wait(*game, [&] { return !lines.empty(); }));
   const Instant before = pacer.clock();
   EXPECT_EQ(game->stop().signal, "SIGKILL");
@@ -146,9 +132,7 @@ TEST_F(Game, OneThatDoesNotListenToSigtermIsKilledAfterTwoSeconds) {
 }
 
 TEST_F(Game, ChildrenLeftBehindByAGameThatEndedAreEndedToo) {
-  auto game = started({
-      .words = {"sh", "-c", "sleep 60 & echo $!"}
-  });
+  auto game = started({.words = {"sh", "-c", "sleep 60 & echo $!"}});
   EXPECT_TRUE(wait(*game, [&] { return game->end() && !lines.empty(); }));
   const auto child = static_cast<pid_t>(std::stol(lines[0].text));
   EXPECT_TRUE(game->stop().fine());

@@ -1,5 +1,5 @@
-// A game that uses the serial port class of the .NET family: opens it with DTR and RTS, says that it
-// is ready, reads a line with a timeout, lowers DTR. Argument: the port's path.
+// A game that uses the serial port class of the .NET family: opens it with DTR and RTS, says that
+// it is ready, reads a line with a timeout, lowers DTR. Argument: the port's path.
 using System;
 using System.IO.Ports;
 

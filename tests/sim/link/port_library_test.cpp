@@ -79,8 +79,7 @@ print(port.readline())
 }
 
 TEST_F(PortLibrary, WithoutItPyserialCannotSetALine) {
-  auto game = GameProcess::start(bench.pacer, {
-                                                  .words = {kPython, "-c", R"(
+  auto game = GameProcess::start(bench.pacer, {.words = {kPython, "-c", R"(
 import serial, sys
 port = serial.Serial(sys.argv[1])
 try:
@@ -88,9 +87,8 @@ try:
 except OSError as error:
     sys.exit(error.errno)
 )",
-                                                            "{port}"},
-                                                  .port = link->where()
-  });
+                                                         "{port}"},
+                                               .port = link->where()});
   ASSERT_TRUE(game.ok());
   ASSERT_TRUE(bench.run_until([&] { return game.value()->end().has_value(); }, seconds(20)));
   EXPECT_EQ(game.value()->end()->status, ENOTTY);
@@ -199,10 +197,7 @@ TEST_F(PortLibrary, IsReachedThroughASymlinkWhereItsPathHasASpace) {
 }
 
 TEST(PrintedEnvironment, IsQuotedForAShell) {
-  EXPECT_EQ(written(std::vector<EnvironmentEntry>{
-                {"A", "x y" },
-                {"B", "it's"}
-  }),
+  EXPECT_EQ(written(std::vector<EnvironmentEntry>{{"A", "x y"}, {"B", "it's"}}),
             "A='x y' B='it'\\''s'");
 }
 
