@@ -5,11 +5,13 @@
 
 #include <cstdint>
 #include <limits>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "sim/base/units.h"
 #include "sim/model/panel_description.h"
 #include "sim/panel/mistakes.h"
 #include "sim/panel/node.h"
@@ -83,7 +85,8 @@ struct KeyText {
   std::string_view words = {};  // allowed words, separated by |
   std::int64_t least = 0;       // for integers and quantities, in the smallest part of the unit
   std::int64_t most = std::numeric_limits<std::int64_t>::max();
-  std::uint8_t kinds = kForAnyKind;  // which controls have it
+  std::uint8_t kinds = kForAnyKind;         // which controls have it
+  std::optional<Unit> unit = std::nullopt;  // of a quantity
 
   [[nodiscard]] std::string path() const;
 };

@@ -176,7 +176,7 @@ std::span<const KeyOf<C>> control_rows() {
         "the "
         "numbers or words of a button that is up and down; without it the line carries what the "
         "pin reads: 0 while a button with a pull-up is down.", .example = "[0, 1023]",
-        .shape = ValueShape::kNumbersOrTexts},
+        .shape = ValueShape::kNumbersOrTexts, .words = kWhatThePinReads},
        read_control_sends, write_control_sends},
       {{.section = S::kControl, .name = "travel",
         .type = "a way such as \"slide 60 mm\" or \"rotary 280 deg\"",
@@ -196,7 +196,8 @@ std::span<const KeyOf<C>> control_rows() {
       {{.section = S::kControl, .name = "ends", .type = "two shares such as [\"2 %\", \"1 %\"]",
         .fallback = "[\"0%\", \"0%\"]", .meaning = "Shares of the track that a pot never reaches, "
         "low end and high end.", .example = "[\"2 %\", \"1 %\"]",
-        .shape = ValueShape::kTwoQuantities, .most = 450'000, .kinds = kForPot},
+        .shape = ValueShape::kTwoQuantities, .most = 450'000, .kinds = kForPot,
+        .unit = Unit::kShare},
        read_ends, write_ends},
       quantity_row<Unit::kVoltage, kPot, &PotPart::noise_uv>({.section = S::kControl,
           .name = "noise", .fallback = "half a step of the converter: \"2.441 mV\" at 5 V and 10 "

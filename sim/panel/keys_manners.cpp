@@ -75,7 +75,7 @@ std::span<const KeyOf<P>> manners_rows() {
         .fallback = "\"20 ms\"", .meaning = "How often the program goes round: a fixed time, or "
         "free, as fast as reading and printing allow.", .example = "\"20 ms\"",
         .shape = ValueShape::kQuantityOrWord, .words = "free", .least = 100'000,
-        .most = kTenSeconds},
+        .most = kTenSeconds, .unit = Unit::kTime},
        read_loop, write_loop},
       quantity_row<Unit::kTime, kManners, &M::work>({.section = S::kManners, .name = "work",
           .fallback = "\"0 ns\"", .meaning = "What else one round costs, besides reading controls "

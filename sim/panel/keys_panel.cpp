@@ -63,7 +63,7 @@ std::span<const KeyOf<P>> top_rows() {
   // clang-format off
   static const auto rows = std::to_array<KeyOf<P>>({
       text_row<&P::name>({.section = S::kTop, .name = "panel", .type = "a text",
-          .fallback = "none: every file begins with it",
+          .fallback = "none: every file has it",
           .meaning = "What the controller is called.", .example = "\"Tram desk\""}),
       table_row({.name = "face", .meaning = section_meaning(S::kFace),
                  .example = "{ width_mm = 260, height_mm = 140 }"}, read_section<S::kFace>),

@@ -110,6 +110,7 @@ KeyOf<Owner<Path...>> quantity_row(KeyText key) {
   using T = Owner<Path...>;
   key.shape = ValueShape::kQuantity;
   key.type = unit_example(unit);
+  key.unit = unit;
   return {
       key,
       [](const KeyText& row, const Node& node, T& into, Mistakes& mistakes) {

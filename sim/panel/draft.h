@@ -1,0 +1,60 @@
+// A panel file to begin with: what `new` has learnt or been told, and the commented text of it.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+#include "sim/base/time.h"
+#include "sim/model/panel_description.h"
+
+namespace understudy {
+
+struct DraftControl {
+  std::string name;
+  ControlKind kind = ControlKind::kPot;
+  std::int64_t low = 0;  // wire numbers: the ends of a pot; up and down of a contact
+  std::int64_t high = 1023;
+  int decimals = 0;
+  std::vector<std::string> words;  // not empty: up and down
+  std::string note;                // stands beside it as a comment
+};
+
+struct DraftOutput {
+  std::string name;
+  std::int64_t full = 255;
+  std::string colour = "red";
+};
+
+struct DraftLine {
+  bool to_game = true;
+  std::string text;  // the template
+  bool on_change = false;
+  bool nmea_check = false;  // XOR as in NMEA 0183, written *HH
+  std::string example;      // a line as it was seen
+};
+
+struct Draft {
+  std::string title;   // for people
+  std::string origin;  // "made from a line" and the like, for the comment at the top
+  std::string preset = "bootloader-8bit";
+  Duration loop = milliseconds(20);
+  std::string hello;
+  std::string to_game_starts;
+  std::string to_game_ends = "\n";
+  std::string to_panel_starts;
+  std::string to_panel_ends = "\n";
+  std::vector<DraftControl> controls;
+  std::vector<DraftOutput> outputs;
+  std::vector<DraftLine> lines;      // none: the lines of the defaults
+  std::vector<std::string> remarks;  // told to whoever made it, and comments at the end
+};
+
+// The commented file.
+std::string draft_toml(const Draft& draft);
+
+// "pot_1", "button_2"... for count parts of a kind; colours of lamps alternate.
+std::vector<DraftControl> numbered_controls(ControlKind kind, int count);
+std::vector<DraftOutput> numbered_lamps(int count);
+
+}  // namespace understudy

@@ -1,0 +1,185 @@
+// Writes rows of the key table for people. Nothing about any key is said here.
+#include "sim/panel/explain.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <vector>
+
+#include "sim/base/text.h"
+#include "sim/panel/key_table.h"
+#include "sim/panel/presets.h"
+
+namespace understudy {
+namespace {
+
+constexpr std::size_t kColumns = 96;
+
+std::vector<Section> all_sections() {
+  std::vector<Section> sections;
+  for (int i = 0; i < kSectionCount; ++i) sections.push_back(static_cast<Section>(i));
+  return sections;
+}
+
+// "[manners]", "[[control]]", "the top of the file"; sub-tables by the key they stand at.
+std::string heading_of(Section section) {
+  const std::string path(section_path(section));
+  if (path.empty()) return "the top of the file";
+  if (path.find('.') != std::string::npos) return path + " = { }";
+  return is_list_of_tables(section) ? "[[" + path + "]]" : "[" + path + "]";
+}
+
+std::string kinds_of(const KeyText& key) {
+  if (key.kinds == kForAnyKind) return "";
+  std::vector<std::string> kinds;
+  if ((key.kinds & kForPot) != 0) kinds.emplace_back("pots");
+  if ((key.kinds & kForButton) != 0) kinds.emplace_back("buttons");
+  if ((key.kinds & kForSwitch) != 0) kinds.emplace_back("switches");
+  return kinds.size() == 1 ? kinds[0] : kinds[0] + " and " + kinds[1];
+}
+
+std::string bound(const KeyText& key, std::int64_t value) {
+  return key.unit ? write_quantity(value, *key.unit) : std::to_string(value);
+}
+
+// ", from 64 to 16384"; nothing where any value is right.
+std::string range_of(const KeyText& key) {
+  const bool counted = key.unit || key.shape == ValueShape::kInteger;
+  if (!counted) return "";
+  const bool bounded = key.most != std::numeric_limits<std::int64_t>::max();
+  if (bounded) return ", from " + bound(key, key.least) + " to " + bound(key, key.most);
+  return key.least > 0 ? ", at least " + bound(key, key.least) : "";
+}
+
+std::string words_text(const KeyText& key) {
+  std::vector<std::string> words = words_of(key);
+  for (std::string& word : words) word = "\"" + word + "\"";
+  return either(words);
+}
+
+// Words in lines of kColumns, all but the first moved in.
+std::string wrapped(std::string_view text, std::size_t indent) {
+  std::string out;
+  std::size_t column = indent;
+  while (!text.empty()) {
+    const std::size_t size = std::min(text.find(' '), text.size());
+    if (column > indent && column + 1 + size > kColumns) {
+      out += "\n" + std::string(indent, ' ');
+      column = indent;
+    } else if (column > indent) {
+      out += ' ';
+      ++column;
+    }
+    out += text.substr(0, size);
+    column += size;
+    text.remove_prefix(std::min(size + 1, text.size()));
+  }
+  return out + "\n";
+}
+
+std::string row_text(const char* what, std::string_view text) {
+  return text.empty() ? "" : fmt::format("  {:<9} ", what) + wrapped(text, 12);
+}
+
+std::string example_text(const KeyText& key) {
+  const std::string assignment = std::string(key.name) + " = " + std::string(key.example);
+  const std::string path(section_path(key.section));
+  const bool sub = path.find('.') != std::string::npos;
+  if (path.empty()) return "  example   " + assignment + "\n";
+  if (sub) {
+    return "  example   " + path.substr(path.find('.') + 1) + " = { " + assignment + " }\n";
+  }
+  return "  example   " + heading_of(key.section) + "\n            " + assignment + "\n";
+}
+
+std::string key_text(const KeyText& key) {
+  std::string text = key.path() + "\n  " + wrapped(key.meaning, 2);
+  text += row_text("takes", std::string(key.type) + range_of(key));
+  text += row_text("words", words_text(key));
+  if (key.words == kPresetWords) {
+    for (const PresetText& preset : presets())
+      text += row_text("", fmt::format("{}: {}", preset.name, preset.meaning));
+  }
+  text += row_text("default", key.fallback);
+  text += row_text("only for", kinds_of(key));
+  return text + example_text(key);
+}
+
+std::string section_text(Section section) {
+  std::string text = heading_of(section) + "\n  " + wrapped(section_meaning(section), 2);
+  std::size_t width = 0;
+  for (const KeyText& key : all_keys())
+    if (key.section == section) width = std::max(width, key.name.size());
+  for (const KeyText& key : all_keys()) {
+    if (key.section == section)
+      text += fmt::format("    {:<{}}  ", key.name, width) + wrapped(key.meaning, width + 6);
+  }
+  return text;
+}
+
+// The keys of the table that may stand at `key`.
+std::string keys_below(const KeyText& key) {
+  for (const Section section : all_sections())
+    if (!section_path(section).empty() && section_path(section) == key.path())
+      return "\n" + section_text(section);
+  return "";
+}
+
+// In a cell of a table of Markdown a bar would end it.
+std::string cell(std::string text) {
+  for (std::size_t at = text.find('|'); at != std::string::npos; at = text.find('|', at + 2))
+    text.insert(at, "\\");
+  return text;
+}
+
+std::string markdown_row(const KeyText& key) {
+  std::string takes = std::string(key.type) + range_of(key);
+  const std::string words = words_text(key);
+  if (!words.empty() && takes.find(words_of(key).front()) == std::string::npos)
+    takes += ": " + words;
+  std::string meaning(key.meaning);
+  if (key.kinds != kForAnyKind) meaning += " Only " + kinds_of(key) + ".";
+  return fmt::format("| `{}` | {} | {} | {} | `{}` |\n", key.name, cell(takes),
+                     cell(std::string(key.fallback)), cell(meaning), key.example);
+}
+
+}  // namespace
+
+std::string explain_all() {
+  std::string text;
+  for (const Section section : all_sections())
+    text += (text.empty() ? "" : "\n") + section_text(section);
+  return text + "\nunderstudy explain KEY tells all about one of them\n";
+}
+
+Result<std::string> explain_key(std::string_view name) {
+  std::string text;
+  std::vector<std::string> known;
+  for (const KeyText& key : all_keys()) {
+    known.push_back(key.path());
+    known.emplace_back(key.name);
+    if (key.path() == name) return key_text(key) + keys_below(key);
+    if (key.name == name) text += (text.empty() ? "" : "\n") + key_text(key);
+  }
+  if (!text.empty()) return text;
+  const std::string near = nearest_word(name, known);
+  return Error{ErrorCode::kUnusable,
+               "there is no key " + quoted(name) + "; " +
+                   (near.empty() ? "understudy explain lists them" : "the nearest is " + near)};
+}
+
+std::string keys_markdown() {
+  std::string text;
+  for (const Section section : all_sections()) {
+    text += "\n### " + heading_of(section) + "\n\n" + std::string(section_meaning(section)) +
+            "\n\n| key | takes | default | meaning | example |\n|---|---|---|---|---|\n";
+    for (const KeyText& key : all_keys())
+      if (key.section == section) text += markdown_row(key);
+  }
+  text += "\n### Presets of board\n\n| preset | meaning |\n|---|---|\n";
+  for (const PresetText& preset : presets())
+    text += fmt::format("| `{}` | {} |\n", preset.name, preset.meaning);
+  return text + "\n";
+}
+
+}  // namespace understudy
