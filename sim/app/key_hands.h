@@ -1,5 +1,6 @@
 // Keys pressed in the terminal as hands: keys of the panel file, and arrows that move whichever
-// control is chosen. A terminal tells no key's release, so a press is a short one that repeats keep up.
+// control is chosen. A terminal tells no key's release, so a press is a short one that repeats keep
+// up.
 #pragma once
 
 #include <optional>

@@ -18,11 +18,8 @@ struct GroupTitle {
 };
 
 constexpr GroupTitle kGroups[] = {
-    {VerbGroup::kPlay,     "play"    },
-    {VerbGroup::kDescribe, "describe"},
-    {VerbGroup::kBox,      "the box" },
-    {VerbGroup::kAfter,    "after"   },
-    {VerbGroup::kProve,    "prove"   },
+    {VerbGroup::kPlay, "play"},   {VerbGroup::kDescribe, "describe"}, {VerbGroup::kBox, "the box"},
+    {VerbGroup::kAfter, "after"}, {VerbGroup::kProve, "prove"},
 };
 
 Result<Choice> choose_verb(const Verb& verb, const std::vector<std::string>& words) {

@@ -1,5 +1,5 @@
-// The verb `replay`: does a recording still hold, and what did the box say in it. Playing one into a
-// live link is not here.
+// The verb `replay`: does a recording still hold, and what did the box say in it. Playing one into
+// a live link is not here.
 #include <algorithm>
 #include <cerrno>
 #include <csignal>
@@ -106,7 +106,8 @@ int write_bytes(const ReplayOptions& options, RecordingReader& reader) {
     const RecordingReader::Got got = reader.next(event);
     if (got == RecordingReader::Got::kEnd) break;
     if (got == RecordingReader::Got::kBadLine) {
-      if (++bad_lines <= kToldMax) tell("understudy replay: " + options.file + ": " + reader.problem());
+      if (++bad_lines <= kToldMax)
+        tell("understudy replay: " + options.file + ": " + reader.problem());
       continue;
     }
     const auto* chunk = std::get_if<recorded::ToGame>(&event.what);
@@ -130,7 +131,8 @@ int replay(const ReplayOptions& options) {
     return refuse(
         "a recording cannot be played into a live link yet; --verify and --stdout work, and serve "
         "plays a panel");
-  if (options.verify && options.to_stdout) return refuse("--verify and --stdout do not go together");
+  if (options.verify && options.to_stdout)
+    return refuse("--verify and --stdout do not go together");
   if (options.verify && (options.from || options.to || options.seat))
     return refuse("--verify takes the whole recording; --from, --to and --seat go with --stdout");
   Result<RecordingReader> reader = RecordingReader::open(options.file);
@@ -165,6 +167,7 @@ VerbRun declare_replay(Arguments& arguments) {
 }  // namespace
 
 constinit const Verb verb_replay{"replay", VerbGroup::kAfter,
-                                 "does a recording hold, and what went to the game", declare_replay};
+                                 "does a recording hold, and what went to the game",
+                                 declare_replay};
 
 }  // namespace understudy

@@ -62,7 +62,8 @@ void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
 Result<Done> check_serve_arguments(const ServeArguments& arguments) {
   const auto wrong = [](const std::string& text) { return Error{ErrorCode::kUnusable, text}; };
   if (arguments.no_pty && arguments.no_tcp)
-    return wrong("--no-pty and --no-tcp together leave no way in for a game; leave one of them out");
+    return wrong(
+        "--no-pty and --no-tcp together leave no way in for a game; leave one of them out");
   if (arguments.no_pty && arguments.pty) return wrong("--no-pty and --pty contradict each other");
   if (arguments.no_tcp && arguments.tcp) return wrong("--no-tcp and --tcp contradict each other");
   if (arguments.tcp_dtr != "raised" && arguments.tcp_dtr != "low")

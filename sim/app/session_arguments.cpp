@@ -39,7 +39,9 @@ void number_the_doubles(std::vector<SeatPlan>& seats) {
 
 Result<Done> read_argument(std::string_view text, PlayKind& into) {
   const auto kind = play_kind(text);
-  if (!kind) return Error{ErrorCode::kUnusable, "'wander' (as an idle person would) or 'sweep' (each control in turn)"};
+  if (!kind)
+    return Error{ErrorCode::kUnusable,
+                 "'wander' (as an idle person would) or 'sweep' (each control in turn)"};
   into = *kind;
   return Done{};
 }
@@ -112,7 +114,8 @@ Result<std::unique_ptr<SessionRecorder>> begin_recording(
 
 std::string written_fingerprint(std::uint64_t fingerprint) {
   std::string text(16, '0');
-  for (std::size_t i = 16; i-- > 0; fingerprint >>= 4) text[i] = "0123456789abcdef"[fingerprint & 15];
+  for (std::size_t i = 16; i-- > 0; fingerprint >>= 4)
+    text[i] = "0123456789abcdef"[fingerprint & 15];
   return text;
 }
 

@@ -21,9 +21,13 @@ constexpr std::uint64_t mixed(std::uint64_t x) {
 // Order matters: add(a), add(b) differs from add(b), add(a).
 class Fingerprint {
  public:
-  constexpr void add(std::uint64_t value) { digest_ = mixed(digest_ ^ value) + 0x9e3779b97f4a7c15ULL; }
+  constexpr void add(std::uint64_t value) {
+    digest_ = mixed(digest_ ^ value) + 0x9e3779b97f4a7c15ULL;
+  }
   constexpr void add(std::int64_t value) { add(static_cast<std::uint64_t>(value)); }
-  constexpr void add(int value) { add(static_cast<std::uint64_t>(static_cast<std::int64_t>(value))); }
+  constexpr void add(int value) {
+    add(static_cast<std::uint64_t>(static_cast<std::int64_t>(value)));
+  }
   constexpr void add(bool value) { add(static_cast<std::uint64_t>(value)); }
   constexpr void add(std::string_view bytes) {
     add(static_cast<std::uint64_t>(bytes.size()));

@@ -90,7 +90,8 @@ constexpr GaussianTable make_gaussian_table() {
 constexpr LogTable make_log_table() {
   LogTable table{};
   for (int i = 0; i <= kSegments; ++i)
-    table[static_cast<std::size_t>(i)] = rounded_micro(-log_of_half_to_one(0.5 + 0.5 * i / kSegments));
+    table[static_cast<std::size_t>(i)] =
+        rounded_micro(-log_of_half_to_one(0.5 + 0.5 * i / kSegments));
   return table;
 }
 

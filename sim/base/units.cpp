@@ -121,7 +121,8 @@ std::string write_quantity(std::int64_t value, Unit unit) {
     if (!suffix.text.empty() && exact && size >= suffix.parts && suffix.parts > best->parts)
       best = &suffix;
   }
-  const std::string text = sign + with_decimals(size / best->parts, size % best->parts, best->parts);
+  const std::string text =
+      sign + with_decimals(size / best->parts, size % best->parts, best->parts);
   const bool tight = best->text == "%" || best->text.empty();
   return text + (tight ? "" : " ") + std::string(best->text);
 }

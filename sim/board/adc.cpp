@@ -34,7 +34,8 @@ Conversion Adc::conversion(Instant t, bool first) const {
   // In half clocks: 1.5 and 13 normally, 13.5 and 25 for the first.
   const std::int64_t sample_half_clocks = first ? 27 : 3;
   const std::int64_t all_clocks = first ? 25 : 13;
-  return {.samples_at = start + clock_ * sample_half_clocks / 2, .done_at = start + clock_ * all_clocks};
+  return {.samples_at = start + clock_ * sample_half_clocks / 2,
+          .done_at = start + clock_ * all_clocks};
 }
 
 std::int64_t settling_residue_in_2_24(std::int64_t source_mohm, std::int64_t internal_mohm,

@@ -21,7 +21,8 @@ constexpr std::int64_t pin_microvolts(bool closed, std::int64_t contact_mohm, Wi
                                       std::int64_t resistor_mohm, std::int64_t supply_uv) {
   const bool up = wired == Wiring::kPullUp;
   if (!closed) return up ? supply_uv : 0;
-  const auto low_side = static_cast<__int128>(supply_uv) * contact_mohm / (contact_mohm + resistor_mohm);
+  const auto low_side =
+      static_cast<__int128>(supply_uv) * contact_mohm / (contact_mohm + resistor_mohm);
   return up ? static_cast<std::int64_t>(low_side) : supply_uv - static_cast<std::int64_t>(low_side);
 }
 

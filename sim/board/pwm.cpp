@@ -14,7 +14,8 @@ double pwm_duty(int compare, bool phase_correct) {
   return phase_correct ? compare / 255.0 : (compare + 1) / 256.0;
 }
 
-double lamp_duty(std::int64_t number, const OutputDescription& lamp, const BoardDescription& board) {
+double lamp_duty(std::int64_t number, const OutputDescription& lamp,
+                 const BoardDescription& board) {
   const std::int64_t low = std::min(lamp.sends.low, lamp.sends.high);
   const std::int64_t high = std::max(lamp.sends.low, lamp.sends.high);
   const bool turned = (lamp.sends.low > lamp.sends.high);

@@ -16,7 +16,8 @@ void Gesture::move(Instant t, std::int32_t to_ppm, Duration duration, Curve curv
 }
 
 std::int32_t Gesture::position_under_way(Instant t) const {
-  const double s = static_cast<double>((t - begins_).ns) / static_cast<double>((ends_ - begins_).ns);
+  const double s =
+      static_cast<double>((t - begins_).ns) / static_cast<double>((ends_ - begins_).ns);
   const double way = curve_ == Curve::kMinimumJerk ? minimum_jerk(s) : s;
   const double moved = way * static_cast<double>(to_ppm_ - from_ppm_);
   return from_ppm_ + static_cast<std::int32_t>(moved < 0 ? moved - 0.5 : moved + 0.5);

@@ -46,6 +46,7 @@ class Track {
 
 // A divider's share when the wiper is loaded to ground by `load_mohm`; y in ppb. Worked example:
 // a 10 kohm pot at half, loaded by 10 kohm, gives 0.4.
-std::int64_t loaded_share_ppb(std::int64_t share_ppb, std::int64_t track_mohm, std::int64_t load_mohm);
+std::int64_t loaded_share_ppb(std::int64_t share_ppb, std::int64_t track_mohm,
+                              std::int64_t load_mohm);
 
 }  // namespace understudy

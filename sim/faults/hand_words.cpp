@@ -148,13 +148,15 @@ std::string nearest_control(std::string_view name, std::span<const HandSeat> sea
   return "; there are " + all;
 }
 
-Result<Who> find_who(std::string_view line, std::string_view word, std::span<const HandSeat> seats) {
+Result<Who> find_who(std::string_view line, std::string_view word,
+                     std::span<const HandSeat> seats) {
   const std::size_t slash = word.rfind('/');
   if (slash == std::string_view::npos) {
     const std::vector<Who> found = find_controls(word, seats);
     if (found.size() == 1) return found.front();
     if (found.empty())
-      return mistake(line, "no control is named '" + printable(word) + "'" + nearest_control(word, seats));
+      return mistake(
+          line, "no control is named '" + printable(word) + "'" + nearest_control(word, seats));
     return mistake(line, "several seats have a '" + printable(word) + "'; say which, such as " +
                              std::string(seats[found.front().seat].name) + "/" + std::string(word));
   }
@@ -174,7 +176,8 @@ Result<Who> find_who(std::string_view line, std::string_view word, std::span<con
 std::vector<TimedHand> actions_of(const Who& who, const Request& request) {
   const auto moved = [&](std::int32_t to_ppm) {
     const Curve curve = request.duration.ns == 0 ? Curve::kAtOnce : Curve::kMinimumJerk;
-    return HandAction{.control = who.control, .to_ppm = to_ppm, .duration = request.duration, .curve = curve};
+    return HandAction{
+        .control = who.control, .to_ppm = to_ppm, .duration = request.duration, .curve = curve};
   };
   std::vector<TimedHand> actions{{request.from, who.seat, moved(request.to_ppm)}};
   if (request.lasts)

@@ -12,7 +12,9 @@ constexpr Duration kPause = milliseconds(200);
 
 Input hand(Instant at, std::uint16_t control, std::int32_t to_ppm, Duration duration) {
   const Curve curve = duration.ns == 0 ? Curve::kAtOnce : Curve::kMinimumJerk;
-  return {at, HandAction{.control = control, .to_ppm = to_ppm, .duration = duration, .curve = curve}};
+  return {
+      at, HandAction{.control = control, .to_ppm = to_ppm, .duration = duration, .curve = curve}
+  };
 }
 
 }  // namespace

@@ -68,8 +68,8 @@ ReceivedBytes received(std::string_view sent, const ReceiverSettings& settings) 
   ReceivedBytes result;
   std::int64_t sample = line.next(0, false);
   while (!line.over(sample)) {
-    if (voted(sample)) {  // noise instead of a start bit: a new edge needs a high first
-      sample = line.next(line.next(sample, true), false);
+    if (voted(sample)) {  // noise instead of a start bit: the next edge after its samples counts
+      sample = line.next(line.next(sample + s / 2 + 1, true), false);
       continue;
     }
     unsigned byte = 0;

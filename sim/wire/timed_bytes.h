@@ -27,6 +27,7 @@ struct ByteRun {
   std::int32_t count = 0;  // bytes of the run in all
 
   [[nodiscard]] Instant end_of(std::int64_t i) const {
+    if (byte_time.den == 1) return {start.ns + (i + 1) * byte_time.num};
     return {start.ns + ((i + 1) * byte_time.num + byte_time.den - 1) / byte_time.den};
   }
   [[nodiscard]] Instant end() const { return end_of(count - 1); }
@@ -34,6 +35,7 @@ struct ByteRun {
   // How many of its bytes have ended by t, those already gone included.
   [[nodiscard]] std::int64_t ended_by(Instant t) const {
     if (t < start) return 0;
+    if (end() <= t) return count;  // most often all of them
     std::int64_t ended = (t.ns - start.ns) / (byte_time.num / byte_time.den + 1);
     if (ended >= count) return count;
     while (ended < count && end_of(ended) <= t) ++ended;

@@ -107,7 +107,7 @@ def raw_string_lines(source):
     """The lines that a raw string reaches over: quoted text keeps its own width."""
     lines = set()
     if source.suffix in (".cpp", ".h"):
-        for match in re.finditer(r'R"(\w{0,16})\(.*?\)\1"', source.text, re.S):
+        for match in re.finditer(r'R"([^(\s]{0,16})\(.*?\)\1"', source.text, re.S):
             first = source.text.count("\n", 0, match.start()) + 1
             lines.update(range(first, first + match.group(0).count("\n") + 1))
     return lines

@@ -85,9 +85,11 @@ TEST_F(HandWords, AnEmptyLineAndANoteMoveNothing) {
 TEST_F(HandWords, OfSeveralSeatsOneIsNamed) {
   seat_count_ = 2;
   EXPECT_EQ(hands("desk-2/bell down").front().seat, 1);
-  EXPECT_EQ(mistake("bell down"),
-            "cannot follow 'bell down': several seats have a 'bell'; say which, such as desk-1/bell");
-  EXPECT_EQ(mistake("desk-3/bell down"), "cannot follow 'desk-3/bell down': there is no seat 'desk-3'");
+  EXPECT_EQ(
+      mistake("bell down"),
+      "cannot follow 'bell down': several seats have a 'bell'; say which, such as desk-1/bell");
+  EXPECT_EQ(mistake("desk-3/bell down"),
+            "cannot follow 'desk-3/bell down': there is no seat 'desk-3'");
 }
 
 TEST_F(HandWords, AWrongNameIsAnsweredWithTheNearest) {
@@ -102,7 +104,8 @@ TEST_F(HandWords, AWrongMovementIsAnsweredWithTheNearest) {
   EXPECT_NE(mistake("power to 120%").find("a share from 0% to 100%"), std::string::npos);
   EXPECT_NE(mistake("power to 512").find("a share from 0% to 100%"), std::string::npos);
   EXPECT_NE(mistake("power to 40% in soon").find("a time such as"), std::string::npos);
-  EXPECT_NE(mistake("power to 40% for 2s").find("stays until it is moved again"), std::string::npos);
+  EXPECT_NE(mistake("power to 40% for 2s").find("stays until it is moved again"),
+            std::string::npos);
   EXPECT_NE(mistake("bell").find("a hand's words are"), std::string::npos);
   EXPECT_NE(mistake("bell down quickly").find("'quickly' is not expected here"), std::string::npos);
 }

@@ -5,9 +5,12 @@
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 
+#include <fstream>
+#include <limits>
 #include <nlohmann/json.hpp>
+#include <set>
 
-#include "samples.h"
+#include "tests/sim/record/samples.h"
 #include "sim/base/text.h"
 #include "sim/record/event_json.h"
 #include "sim/record/event_scan.h"
@@ -217,6 +220,24 @@ TEST(EventText, TheFastWayReadsNothingThatTheThoroughWayReadsOtherwise) {
     RC_ASSERT(judged.kind == JsonLine::Kind::kEvent);
     RC_ASSERT(thorough == fast);
   }));
+}
+
+// The manual's examples are what the program writes, to the byte.
+TEST(EventText, EveryExampleOfTheManualIsReadAndWrittenAlike) {
+  std::ifstream manual(std::string(UNDERSTUDY_SOURCE_ROOT) + "/docs/recording.md");
+  const SeatNames seats(sample_header());
+  std::set<std::size_t> kinds;
+  for (std::string line; std::getline(manual, line);) {
+    if (!line.starts_with("    {\"ns\"")) continue;
+    line.erase(0, 4);
+    EventRoom room;
+    RecordedEvent event;
+    const JsonLine read = read_event(line, seats, room, event);
+    ASSERT_EQ(read.kind, JsonLine::Kind::kEvent) << line << ": " << read.problem;
+    EXPECT_EQ(written(event), line + "\n");
+    kinds.insert(event.what.index());
+  }
+  EXPECT_EQ(kinds.size(), std::variant_size_v<What>) << "a kind of event has no example";
 }
 
 TEST(EventText, AnyOrderOfKeysAnySpacesAndUnknownKeysAreRead) {

@@ -6,7 +6,7 @@
 
 #include <algorithm>
 
-#include "samples.h"
+#include "tests/sim/record/samples.h"
 #include "sim/record/event_text.h"
 
 namespace understudy {

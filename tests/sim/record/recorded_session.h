@@ -113,14 +113,13 @@ inline void rehearse(const RehearsalOptions& options) {
     session.add_seat(seats.back());
     games.emplace_back(options.games[i], options.seed, static_cast<std::uint16_t>(i));
   }
-  auto recorder = SessionRecorder::begin({
-      .file = {.path = options.name,               .force = true, .when_full = WhenRingFull::kWaits},
-      .seed = options.seed,
-      .seats = seats,
-      .links = {{"pty"}},
-      .start = "2026-03-01T19:30:00Z",
-      .program = "understudy 0.1.0"
-  });
+  auto recorder = SessionRecorder::begin(
+      {.file = {.path = options.name, .force = true, .when_full = WhenRingFull::kWaits},
+       .seed = options.seed,
+       .seats = seats,
+       .links = {{"pty"}},
+       .start = "2026-03-01T19:30:00Z",
+       .program = "understudy 0.1.0"});
   CHECK(recorder.ok(), recorder.error().text.c_str());
   Stream steps(options.seed, "steps");
   SessionOutputs outputs;

@@ -16,13 +16,11 @@ inline RecordingHeader sample_header() {
   header.seed = 18'446'744'073'709'551'615U;
   header.start = "2026-03-01T19:30:00Z";
   header.program = "understudy 0.1.0";
-  header.seats.push_back({
-      .name = "tram",
-      .panel = "panel = \"Tram desk\"  # the \xc3\xbc box\n",
-      .resolved = "panel = \"Tram desk\"\n",
-      .whole_lines = false,
-      .links = {"pty", "tcp 127.0.0.1:7001"}
-  });
+  header.seats.push_back({.name = "tram",
+                          .panel = "panel = \"Tram desk\"  # the \xc3\xbc box\n",
+                          .resolved = "panel = \"Tram desk\"\n",
+                          .whole_lines = false,
+                          .links = {"pty", "tcp 127.0.0.1:7001"}});
   header.seats.push_back(
       {.name = "crane \"2\"", .panel = "", .resolved = "", .whole_lines = true, .links = {}});
   return header;
@@ -33,27 +31,27 @@ inline std::vector<RecordedEvent> sample_events() {
   using namespace recorded;
   static const std::string kBinary("\x00\xff\x80 a", 5);
   return {
-      {Instant{1},              0,             LinkOpened{true}                                               },
-      {Instant{2},              0,             LineSettings{115'200, 2}                                       },
-      {Instant{3},              1,             ModemLines{true, false}                                        },
-      {Instant{4},              0,             HandMoved{"bell", 1'000'000, milliseconds(120), Curve::kLinear}},
-      {Instant{5},              0,             HandMoved{"power", 0, Duration{0}, Curve::kAtOnce}             },
-      {Instant{6},              0,
+      {Instant{1}, 0, LinkOpened{true}},
+      {Instant{2}, 0, LineSettings{115'200, 2}},
+      {Instant{3}, 1, ModemLines{true, false}},
+      {Instant{4}, 0, HandMoved{"bell", 1'000'000, milliseconds(120), Curve::kLinear}},
+      {Instant{5}, 0, HandMoved{"power", 0, Duration{0}, Curve::kAtOnce}},
+      {Instant{6}, 0,
        HandMoved{"gr\xc3\xb6\xc3\x9f"
                  "e",
-                 12, Duration{7}, Curve::kMinimumJerk}                                                        },
-      {Instant{1'502'000'000},  0,             ToGame{"512,300,1,0,0\n"}                                      },
-      {Instant{1'502'000'001},  0,             ToGame{"h\xc3\xa9 \"\\\t\x01\n", 120}                          },
-      {Instant{1'502'000'002},  1,             ToGame{kBinary}                                                },
-      {Instant{1'502'000'003},  0,             FromGame{"255,0,0,90\n"}                                       },
-      {Instant{1'502'000'004},  0,             OutputSet{"signal_red", -255}                                  },
-      {Instant{1'502'000'005},  0,             Noted{NoteKind::kReceiveOverrun, 3}                            },
-      {Instant{1'502'000'006},  0,             Taken{15}                                                      },
-      {Instant{1'502'000'007},  0,             Slipped{seconds(3)}                                            },
-      {Instant{1'502'000'008},  0,             LinkClosed{}                                                   },
-      {Instant{1'502'000'009},  kWholeSession, Mark{"the lamp flickered here"}                                },
-      {Instant{10'000'000'000}, kWholeSession, Check{0x0123456789abcdefU, 0}                                  },
-      {Instant{10'000'000'000}, kWholeSession, Ended{kEndedComplete}                                          },
+                 12, Duration{7}, Curve::kMinimumJerk}},
+      {Instant{1'502'000'000}, 0, ToGame{"512,300,1,0,0\n"}},
+      {Instant{1'502'000'001}, 0, ToGame{"h\xc3\xa9 \"\\\t\x01\n", 120}},
+      {Instant{1'502'000'002}, 1, ToGame{kBinary}},
+      {Instant{1'502'000'003}, 0, FromGame{"255,0,0,90\n"}},
+      {Instant{1'502'000'004}, 0, OutputSet{"signal_red", -255}},
+      {Instant{1'502'000'005}, 0, Noted{NoteKind::kReceiveOverrun, 3}},
+      {Instant{1'502'000'006}, 0, Taken{15}},
+      {Instant{1'502'000'007}, 0, Slipped{seconds(3)}},
+      {Instant{1'502'000'008}, 0, LinkClosed{}},
+      {Instant{1'502'000'009}, kWholeSession, Mark{"the lamp flickered here"}},
+      {Instant{10'000'000'000}, kWholeSession, Check{0x0123456789abcdefU, 0}},
+      {Instant{10'000'000'000}, kWholeSession, Ended{kEndedComplete}},
   };
 }
 

@@ -3,8 +3,8 @@
 
 #include <gtest/gtest.h>
 
-#include "recorded_session.h"
-#include "samples.h"
+#include "tests/sim/record/recorded_session.h"
+#include "tests/sim/record/samples.h"
 
 namespace understudy {
 namespace {

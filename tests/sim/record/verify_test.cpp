@@ -8,7 +8,7 @@
 #include <cctype>
 #include <regex>
 
-#include "recorded_session.h"
+#include "tests/sim/record/recorded_session.h"
 #include "sim/model/version.h"
 
 namespace understudy {

@@ -10,7 +10,7 @@
 #include <filesystem>
 #include <fstream>
 
-#include "samples.h"
+#include "tests/sim/record/samples.h"
 #include "sim/base/random.h"
 
 namespace understudy {
