@@ -144,6 +144,7 @@ void LineAutomaton::add_digits(State from, State to, const Digits& digits) {
   }
 }
 
+// An exact width needs no care here: the builder has seen to it that the whole range fits it.
 // All numbers of one sign: one run of digits for each length, and for each count of decimals kept
 // where zeros at the end are left out.
 void LineAutomaton::add_magnitudes(State from, State to, const LineItem& item, std::uint64_t low,
@@ -163,7 +164,6 @@ void LineAutomaton::add_magnitudes(State from, State to, const LineItem& item, s
       const bool is_last = length >= most;
       if (!is_last) bound *= base;
       if (length < least) continue;
-      if (length > least && item.width_exact) break;
       add_digits(from, to,
                  {.low = std::max(first, begin),
                   .high = is_last ? last : std::min(last, bound - 1),

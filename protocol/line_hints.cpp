@@ -58,7 +58,7 @@ bool LineFormat::runs_together(const LineFault& fault, std::string_view line) co
   // line that cannot be told from a number that is too large.
   const bool swallowed =
       fault.kind == LineFaultKind::kOutOfRange || fault.kind == LineFaultKind::kLeadingZeros;
-  if (!swallowed || number_places() < 2) return false;
+  if (!swallowed || number_places() < 2 || fault.place + 1u != items_.size()) return false;
   for (std::size_t at = from + 1; at < from + fault.found_bytes; ++at) {
     if (begins_at(at)) return true;
   }

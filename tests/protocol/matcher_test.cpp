@@ -72,10 +72,8 @@ TEST(Matcher, TheSharedLineCarriesTheRightCheck) {
 }
 
 TEST(Matcher, FormatsMayDifferByTheirRangesAlone) {
-  const std::vector<Field> fields{
-      {.name = "low", .max = 99 },
-      { .name = "high",   .min = 100, .max = 999}
-  };
+  const std::vector<Field> fields{{.name = "low", .max = 99},
+                                  {.name = "high", .min = 100, .max = 999}};
   const auto matcher = Matcher::compile({compiled("{low}", fields), compiled("{high}", fields)});
   ASSERT_TRUE(matcher.ok()) << matcher.error().sentence();
   EXPECT_EQ(matcher.value().classify("99"), 0);
@@ -84,10 +82,7 @@ TEST(Matcher, FormatsMayDifferByTheirRangesAlone) {
 }
 
 TEST(Matcher, OneFormatPerControlIsToldApartByIdAndByName) {
-  const std::vector<EachSubject> subjects{
-      {"power", 1,  "power"},
-      {"bell",  12, "bell" }
-  };
+  const std::vector<EachSubject> subjects{{"power", 1, "power"}, {"bell", 12, "bell"}};
   for (const char* text : {"{#id},{#value}", "{#name}={#value}", "L{#id:2}={#value}"}) {
     auto formats = LineFormat::compile_each({.text = text, .catalogue = kDesk}, subjects);
     ASSERT_TRUE(formats.ok()) << formats.error().sentence();
@@ -125,7 +120,8 @@ std::string draw_short_template() {
       {"{a}",     "{b}",      "{c}",     "{d}",       "{w}",   "{a},{b}",
        "{b},{a}", "{a:2}",    "{a:2+}",  "1{a}",      "{a}1",  "-{b}",
        "{e:x}",   "{e:2X}",   "{c:4}",   "{d:short}", "1,{b}", "{bits low first: b f}",
-       "A{a}",    "{w}{a:1}", "{w},{b}", "1{w}",      "0.{a}"});
+       "A{a}",    "{w}{a:1}", "{w},{b}", "1{w}",      "0.{a}", "-0",
+       "-0.0",    "1.0",      "00",      "0{a}"});
 }
 
 // clang-format off

@@ -65,13 +65,8 @@ inline Field draw_field(std::size_t index) {
       break;
     case 4:
       field.min = draw_int(-3, 3);
-      field.words = draw_of<std::vector<std::string>>({
-          {"UP",  "DOWN"},
-          {"r",   "R"   },
-          {"A",   "AB",   "ABC"},
-          {"0",     "1",         "10"},
-          {"false", "true"}
-      });
+      field.words = draw_of<std::vector<std::string>>(
+          {{"UP", "DOWN"}, {"r", "R"}, {"A", "AB", "ABC"}, {"0", "1", "10"}, {"false", "true"}});
       field.max = field.min + static_cast<std::int64_t>(field.words.size()) - 1;
       break;
     default:
@@ -93,7 +88,7 @@ inline std::string draw_style(const Field& field) {
     case 2:
       return can_hex ? draw_of<std::string>({":x", ":X", ":4x", ":16X", ":3+x"}) : "";
     case 3:
-      return field.decimals > 0 ? ":short" : "";
+      return field.decimals > 0 ? ":short" : ":5";
     default:
       return "";
   }
@@ -146,20 +141,24 @@ inline rc::Gen<RandomFormat> formats_that_compile() {
 }
 
 inline std::int64_t draw_value(const Field& field) {
-  switch (draw_int(0, 3)) {
+  const auto span = static_cast<std::uint64_t>(field.max - field.min);
+  std::int64_t value = field.min;
+  switch (draw_int(0, 4)) {
     case 0:
       return field.min;
     case 1:
       return field.max;
+    case 2:
+      return std::clamp<std::int64_t>(draw_int(-12, 12), field.min, field.max);
     default:
-      break;
+      if (span > 0) {
+        value += static_cast<std::int64_t>(*rc::gen::arbitrary<std::uint64_t>() % (span + 1));
+      }
   }
-  // Near zero most of the time, anywhere else the rest of it.
-  const auto any = *rc::gen::arbitrary<std::int64_t>();
-  if (field.min <= any && any <= field.max) return any;
-  const auto span = static_cast<std::uint64_t>(field.max - field.min);
-  const auto offset = span == 0 ? 0 : *rc::gen::arbitrary<std::uint64_t>() % (span + 1);
-  return field.min + static_cast<std::int64_t>(offset);
+  // A round number now and then, for the sake of zeros at the end.
+  const std::int64_t unit = draw_of<std::int64_t>({1, 10, 1000, 1000000});
+  const std::int64_t round = value / unit * unit;
+  return field.min <= round && round <= field.max ? round : value;
 }
 
 inline std::vector<std::int64_t> draw_values(const std::vector<Field>& catalogue) {
@@ -175,11 +174,13 @@ inline std::string make_line(const LineFormat& format, const std::vector<std::in
   return line;
 }
 
-// The line with one to three bytes changed, added or left out.
+// The line with one to three bytes changed, added or left out; often where a number begins or ends,
+// as that is where strictness shows.
 inline std::string draw_damaged(std::string line) {
   for (int damage = draw_int(1, 3); damage > 0; --damage) {
-    const auto at = static_cast<std::size_t>(draw_int(0, static_cast<int>(line.size())));
-    const char byte = draw_of<char>({'0', '1', '9', '-', '.', ',', ' ', 'a', 'F', 'x', '\r', '*'});
+    auto at = static_cast<std::size_t>(draw_int(0, static_cast<int>(line.size())));
+    if (draw_int(0, 1) == 0) at = std::min(line.find_first_of("0123456789", at), line.size());
+    const char byte = draw_of<char>({'0', '0', '1', '9', '-', '.', ',', ' ', 'a', 'F', '\r', '*'});
     switch (draw_int(0, 2)) {
       case 0:
         line.insert(at, 1, byte);

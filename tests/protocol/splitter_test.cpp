@@ -49,12 +49,8 @@ std::vector<std::string> whole_texts(const std::vector<Cut>& cuts) {
 using Texts = std::vector<std::string>;
 
 TEST(Splitter, CutsAtLineFeedsAndTellsWhereEachLineStood) {
-  EXPECT_EQ(
-      split(
-          {
-  },
-          "512,300\n7,8\n9"),
-      (std::vector<Cut>{{LineKind::kWhole, "512,300", 0, 7}, {LineKind::kWhole, "7,8", 8, 11}}));
+  EXPECT_EQ(split({}, "512,300\n7,8\n9"), (std::vector<Cut>{{LineKind::kWhole, "512,300", 0, 7},
+                                                            {LineKind::kWhole, "7,8", 8, 11}}));
 }
 
 TEST(Splitter, TakesAllEndingsThatAreAcceptedAndTheLongestOfThem) {
@@ -63,9 +59,7 @@ TEST(Splitter, TakesAllEndingsThatAreAcceptedAndTheLongestOfThem) {
 }
 
 TEST(Splitter, TheRestOfALongerEndingIsNoLine) {
-  const Framing framing{
-      .ends = "\r", .accepts = {"\r\n", "\n"}
-  };
+  const Framing framing{.ends = "\r", .accepts = {"\r\n", "\n"}};
   EXPECT_EQ(whole_texts(split(framing, "1\r\n2\r3\n4\r\r5\n")),
             (Texts{"1", "2", "3", "4", "", "5"}));
 }
@@ -76,52 +70,46 @@ TEST(Splitter, AnEmptyLineIsALine) {
 
 TEST(Splitter, MarkersNeedNoLineFeed) {
   const Framing framing{.starts = "<", .ends = ">"};
-  EXPECT_EQ(split(framing, "<512,1><7,0>"),
-            (std::vector<Cut>{
-                {LineKind::kWhole, "512,1", 0, 6 },
-                {LineKind::kWhole, "7,0",   7, 11}
-  }));
+  EXPECT_EQ(split(framing, "<512,1><7,0>"), (std::vector<Cut>{{LineKind::kWhole, "512,1", 0, 6},
+                                                              {LineKind::kWhole, "7,0", 7, 11}}));
 }
 
 TEST(Splitter, BytesBetweenMarkersAreStrayAndGivenAsSuch) {
   const Framing framing{.starts = "<", .ends = ">"};
-  EXPECT_EQ(split(framing, "boot\r\n<1>\r\n<2>"), (std::vector<Cut>{
-                                                      {LineKind::kStray, "boot\r\n", 0,  5 },
-                                                      {LineKind::kWhole, "1",        6,  8 },
-                                                      {LineKind::kStray, "\r\n",     9,  10},
-                                                      {LineKind::kWhole, "2",        11, 13}
-  }));
+  EXPECT_EQ(split(framing, "boot\r\n<1>\r\n<2>"),
+            (std::vector<Cut>{{LineKind::kStray, "boot\r\n", 0, 5},
+                              {LineKind::kWhole, "1", 6, 8},
+                              {LineKind::kStray, "\r\n", 9, 10},
+                              {LineKind::kWhole, "2", 11, 13}}));
 }
 
 TEST(Splitter, ALineThatLostItsEndDoesNotTakeTheNextOneWithIt) {
   const Framing framing{.starts = "<", .ends = ">"};
   EXPECT_EQ(split(framing, "<51<7,0>"),
-            (std::vector<Cut>{
-                {LineKind::kStray, "51",  0, 2},
-                {LineKind::kWhole, "7,0", 3, 7}
-  }));
+            (std::vector<Cut>{{LineKind::kStray, "51", 0, 2}, {LineKind::kWhole, "7,0", 3, 7}}));
+}
+
+TEST(Splitter, AStartAtOnceAfterAStartIsStrayToo) {
+  Splitter splitter({.starts = "<", .ends = ">"});
+  EXPECT_EQ(push(splitter, "<<1>"),
+            (std::vector<Cut>{{LineKind::kStray, "", 0, 0}, {LineKind::kWhole, "1", 1, 3}}));
+  EXPECT_EQ(splitter.counts().bytes_dropped, 1u);
 }
 
 TEST(Splitter, ATooLongLineIsCutCountedAndFollowedByTheNext) {
   Splitter splitter({.longest = 4});
   const auto cuts = push(splitter, "1234\n12345\n" + std::string(1000, 'x') + "\n5\n");
-  EXPECT_EQ(cuts, (std::vector<Cut>{
-                      {LineKind::kWhole,   "1234", 0,    4   },
-                      {LineKind::kTooLong, "1234", 5,    10  },
-                      {LineKind::kTooLong, "xxxx", 11,   1011},
-                      {LineKind::kWhole,   "5",    1012, 1013}
-  }));
+  EXPECT_EQ(cuts, (std::vector<Cut>{{LineKind::kWhole, "1234", 0, 4},
+                                    {LineKind::kTooLong, "1234", 5, 10},
+                                    {LineKind::kTooLong, "xxxx", 11, 1011},
+                                    {LineKind::kWhole, "5", 1012, 1013}}));
   EXPECT_EQ(splitter.counts(),
             (SplitterCounts{
                 .bytes = 1014, .lines = 2, .too_long = 2, .stray = 0, .bytes_dropped = 1007}));
 }
 
 TEST(Splitter, WithoutAnyMarkerEachByteIsALine) {
-  EXPECT_EQ(split(
-                {
-                    .ends = ""
-  },
-                "rR"),
+  EXPECT_EQ(split({.ends = ""}, "rR"),
             (std::vector<Cut>{{LineKind::kWhole, "r", 0, 0}, {LineKind::kWhole, "R", 1, 1}}));
 }
 
@@ -133,9 +121,7 @@ TEST(Splitter, ShowsThePartOfALineAndForgetsItWhenTold) {
   splitter.forget_part();
   EXPECT_EQ(splitter.part(), "");
   EXPECT_EQ(splitter.counts().bytes_dropped, 5u);
-  EXPECT_EQ(push(splitter, "7\n"), (std::vector<Cut>{
-                                       {LineKind::kWhole, "7", 7, 8}
-  }));
+  EXPECT_EQ(push(splitter, "7\n"), (std::vector<Cut>{{LineKind::kWhole, "7", 7, 8}}));
 }
 
 TEST(Splitter, AnEndlessLineTakesNoMoreRoomThanTheLongest) {
@@ -175,9 +161,7 @@ TEST(Framing, ImpossibleFramingsAreRefused) {
 
 Framing draw_framing() {
   Framing framing = *rc::gen::element(
-      Framing{
-  },
-      Framing{.ends = "\n", .accepts = {"\r\n"}}, Framing{.ends = "\r\n"},
+      Framing{}, Framing{.ends = "\n", .accepts = {"\r\n"}}, Framing{.ends = "\r\n"},
       Framing{.ends = "\r", .accepts = {"\r\n", "\n"}}, Framing{.ends = ";"},
       Framing{.starts = "<", .ends = ">"},
       Framing{.starts = "<<", .ends = ">", .accepts = {">\r\n"}},
