@@ -30,12 +30,36 @@ std::string number_text(std::int64_t number, const protocol::Field& field) {
   return fmt::format("{:.{}f}", value, field.decimals);
 }
 
-std::int64_t bytes_lost(const Session& session, std::size_t seat, const LinkCounts& links) {
+// How many bytes were lost, and why.
+struct Loss {
+  std::int64_t count = 0;
+  std::string_view reason;
+};
+
+// Bytes that nobody was there to hear are no loss: a real port drops them too.
+std::vector<Loss> losses(const Session& session, std::size_t seat, const LinkCounts& links) {
   const DeviceCounts counts = session.device(seat).counts();
-  std::int64_t lost = counts.host.dropped_full + counts.receive.overrun +
-                      counts.receive.lost_in_boot + counts.write_dropped;
-  for (const std::uint64_t dropped : links.dropped) lost += static_cast<std::int64_t>(dropped);
-  return lost - static_cast<std::int64_t>(links.dropped_by(DropReason::kNobodyOpen));
+  std::vector<Loss> found{{counts.host.dropped_full, "host buffer full"},
+                          {counts.receive.overrun, "the board's receive ring was full"},
+                          {counts.receive.lost_in_boot, "sent while the board was starting"},
+                          {counts.write_dropped, "write buffer full"}};
+  for (std::size_t i = 0; i < kDropReasonCount; ++i) {
+    const auto reason = static_cast<DropReason>(i);
+    if (reason != DropReason::kNobodyOpen)
+      found.push_back({static_cast<std::int64_t>(links.dropped[i]), name_of(reason)});
+  }
+  std::erase_if(found, [](const Loss& loss) { return loss.count == 0; });
+  return found;
+}
+
+std::string losses_text(const std::vector<Loss>& found) {
+  std::int64_t sum = 0;
+  std::string reasons;
+  for (const Loss& loss : found) {
+    sum += loss.count;
+    reasons += fmt::format("{}{} {}", reasons.empty() ? "" : ", ", loss.count, loss.reason);
+  }
+  return fmt::format("{} bytes lost{}", sum, reasons.empty() ? "" : " (" + reasons + ")");
 }
 
 std::string age_text(const Observer& observer, Instant now) {
@@ -47,6 +71,7 @@ std::string game_text(const StatusView& view, std::size_t seat) {
   const Observer& observer = view.session.observer(seat);
   const Device& device = view.session.device(seat);
   if (!observer.connected()) return "nobody has the port open";
+  if (device.starting()) return "connected; the board is starting";
   const Link* holder = view.links[seat].holder();
   std::string text = fmt::format(
       "connected by {} for {:.0f} s", holder != nullptr ? holder->name() : "?",
@@ -69,9 +94,9 @@ std::vector<std::string> traffic_lines(const StatusView& view, std::size_t seat)
   };
   std::vector<std::string> lines{line("to game", observer.traffic_to_game()),
                                  line("to panel", observer.traffic_to_panel())};
-  lines.push_back(fmt::format("  {:<9}{} bytes lost, input age {}", "",
-                              bytes_lost(view.session, seat, view.links[seat].counts()),
-                              age_text(observer, now)));
+  lines.push_back(fmt::format("  {:<9}input age {}", "", age_text(observer, now)));
+  lines.push_back(fmt::format("  {:<9}{}", "",
+                              losses_text(losses(view.session, seat, view.links[seat].counts()))));
   if (!observer.traffic_to_panel().last_unknown().empty()) {
     const Traffic& traffic = observer.traffic_to_panel();
     lines.push_back(fmt::format(
@@ -118,11 +143,12 @@ void append_seat(const StatusView& view, std::size_t seat, std::vector<std::stri
 std::string seat_line(const StatusView& view, std::size_t seat) {
   const Observer& observer = view.session.observer(seat);
   const Instant now = view.session.now();
+  std::int64_t lost = 0;
+  for (const Loss& loss : losses(view.session, seat, view.links[seat].counts())) lost += loss.count;
   return fmt::format("{} {:<14}{:>6.1f} lines/s to game {:>6.1f} to panel  {} lost  {}",
                      view.selection.seat == seat ? '*' : ' ', view.session.name(seat),
                      observer.traffic_to_game().lines_per_second(now),
-                     observer.traffic_to_panel().lines_per_second(now),
-                     bytes_lost(view.session, seat, view.links[seat].counts()),
+                     observer.traffic_to_panel().lines_per_second(now), lost,
                      observer.connected() ? "connected" : "nobody there");
 }
 
@@ -159,25 +185,11 @@ std::vector<std::string> status_lines(const StatusView& view) {
 
 std::string summary_of(const Session& session, std::size_t seat, const LinkCounts& links) {
   const Observer& observer = session.observer(seat);
-  const DeviceCounts counts = session.device(seat).counts();
-  std::string text = fmt::format(
-      "{}: {} lines to the game, {} from it ({} unknown), opened {} times, {} bytes lost",
-      session.name(seat), observer.traffic_to_game().counts().known,
-      observer.traffic_to_panel().counts().known, observer.traffic_to_panel().counts().unknown,
-      observer.opened_count(), bytes_lost(session, seat, links));
-  const std::pair<std::int64_t, std::string_view> reasons[] = {
-      {counts.host.dropped_full, "host buffer full"},
-      {counts.receive.overrun, "the board's receive ring was full"},
-      {counts.receive.lost_in_boot, "the board was starting"},
-      {counts.write_dropped, "write buffer full"}};
-  for (const auto& [count, reason] : reasons)
-    if (count > 0) text += fmt::format("; {} because {}", count, reason);
-  for (std::size_t i = 0; i < kDropReasonCount; ++i) {
-    const auto reason = static_cast<DropReason>(i);
-    if (links.dropped[i] > 0 && reason != DropReason::kNobodyOpen)
-      text += fmt::format("; {} {}", links.dropped[i], name_of(reason));
-  }
-  return text;
+  return fmt::format("{}: {} lines to the game, {} from it ({} unknown), opened {} times, {}",
+                     session.name(seat), observer.traffic_to_game().counts().known,
+                     observer.traffic_to_panel().counts().known,
+                     observer.traffic_to_panel().counts().unknown, observer.opened_count(),
+                     losses_text(losses(session, seat, links)));
 }
 
 }  // namespace understudy

@@ -68,6 +68,8 @@ class Device {
   [[nodiscard]] std::int64_t waiting_bytes() const { return host_.waiting(); }
   // How many bytes from the game find room on their way to the board now.
   [[nodiscard]] std::size_t write_room() const;
+  // The board has been powered or reset, and its program does not run yet.
+  [[nodiscard]] bool starting() const { return now_ < firmware_.listens_from(); }
   [[nodiscard]] bool is_open() const { return host_.is_open(); }
   [[nodiscard]] bool dtr() const { return dtr_; }
   // What the game asked for; 0 where it set nothing.
@@ -93,8 +95,8 @@ class Device {
   [[nodiscard]] std::size_t room_to_print(std::size_t wanted) const;
   std::size_t send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs);
   std::int64_t sample(std::size_t control, Instant at);
-  std::int64_t sample_pot(std::size_t control, Instant at);
-  std::int64_t sample_contact(std::size_t control, Instant at);
+  std::int64_t sample_pot(const ControlPlan& plan, ControlState& state, Instant at);
+  static std::int64_t sample_contact(const ControlPlan& plan, ControlState& state, Instant at);
 
   // borrowed, constant:
   std::shared_ptr<const Blueprint> blueprint_;
