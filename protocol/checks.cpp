@@ -16,17 +16,15 @@ struct CheckModel {
 };
 
 // Parameters: catalogue of parametrised CRC algorithms. The first row has no polynomial.
-constexpr std::array<CheckModel, kCheckKindCount> kModels{
-    {
-     {"xor", 8, 0x00, 0x00, 0x00, false},
-     {"crc-8/maxim-dow", 8, 0x31, 0x00, 0x00, true},
-     {"crc-16/ccitt-false", 16, 0x1021, 0xFFFF, 0x0000, false},
-     {"crc-16/xmodem", 16, 0x1021, 0x0000, 0x0000, false},
-     {"crc-16/kermit", 16, 0x1021, 0x0000, 0x0000, true},
-     {"crc-16/modbus", 16, 0x8005, 0xFFFF, 0x0000, true},
-     {"crc-32", 32, 0x04C11DB7, 0xFFFFFFFF, 0xFFFFFFFF, true},
-     }
-};
+constexpr std::array<CheckModel, kCheckKindCount> kModels{{
+    {"xor", 8, 0x00, 0x00, 0x00, false},
+    {"crc-8/maxim-dow", 8, 0x31, 0x00, 0x00, true},
+    {"crc-16/ccitt-false", 16, 0x1021, 0xFFFF, 0x0000, false},
+    {"crc-16/xmodem", 16, 0x1021, 0x0000, 0x0000, false},
+    {"crc-16/kermit", 16, 0x1021, 0x0000, 0x0000, true},
+    {"crc-16/modbus", 16, 0x8005, 0xFFFF, 0x0000, true},
+    {"crc-32", 32, 0x04C11DB7, 0xFFFFFFFF, 0xFFFFFFFF, true},
+}};
 
 constexpr std::uint32_t reflect(std::uint32_t value, int bits) {
   std::uint32_t mirrored = 0;

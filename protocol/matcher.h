@@ -21,7 +21,7 @@ inline constexpr std::size_t kMatcherFormatsMax = 1024;
 // Answer of Matcher::match and explain.
 struct Match {
   // Index into the formats handed to compile. match: kUnknownLine when none fits. explain: the
-  // closest one; kUnknownLine when there are no formats, or none has anything in common with it.
+  // closest one; kUnknownLine when there are no formats, or none of several shares a first byte.
   std::int32_t format = kUnknownLine;
   // None when the line was read; else what kept the closest format from reading it.
   LineFault fault;

@@ -86,14 +86,13 @@ protocol::Outcome<protocol::LineFormat> make_format(const understudy_format_opti
   auto check = make_check(options);
   if (!check) return check.error();
   const std::string text = text_or(options.text, "");
-  return protocol::LineFormat::compile({
-      .text = text,
-      .catalogue = catalogue.value(),
-      .check = check.value(),
-      .framing = {.starts = text_or(options.starts, ""),
-                  .ends = text_or(options.ends, "\n"),
-                  .longest = options.longest > 0 ? options.longest : 255}
-  });
+  return protocol::LineFormat::compile(
+      {.text = text,
+       .catalogue = catalogue.value(),
+       .check = check.value(),
+       .framing = {.starts = text_or(options.starts, ""),
+                   .ends = text_or(options.ends, "\n"),
+                   .longest = options.longest > 0 ? options.longest : 255}});
 }
 
 protocol::LineFault from_c(const understudy_fault& fault) {

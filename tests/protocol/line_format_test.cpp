@@ -14,12 +14,8 @@ std::vector<Field> desk() {
   fields.push_back({.name = "power", .max = 1023});
   fields.push_back({.name = "heater", .max = 1023});
   fields.push_back({.name = "stick.x", .min = -100, .max = 100, .decimals = 2});
-  fields.push_back({
-      .name = "horn", .max = 1, .words = {"UP", "DOWN"}
-  });
-  fields.push_back({
-      .name = "gear", .max = 2, .words = {"A", "AB", "N"}
-  });
+  fields.push_back({.name = "horn", .max = 1, .words = {"UP", "DOWN"}});
+  fields.push_back({.name = "gear", .max = 2, .words = {"A", "AB", "N"}});
   fields.push_back({.name = "bell", .max = 1});
   return fields;
 }
@@ -147,35 +143,15 @@ TEST(LineFormat, RefusesAnImpossibleCatalogue) {
   EXPECT_EQ(said({{.name = "a"}, {.name = "a"}}),
             "found two fields named `a`, expected names that differ");
   EXPECT_EQ(
-      said({
-          {.name = "a", .min = 1, .max = 0}
-  }),
+      said({{.name = "a", .min = 1, .max = 0}}),
       "found field `a` with the range 1 to 0, expected the lower number first, both of at most "
       "18 digits");
-  EXPECT_NE(said({
-                {.name = "a", .max = kWireNumberMax + 1}
-  }),
-            "compiled");
-  EXPECT_NE(said({
-                {.name = "a", .max = 1, .decimals = 7}
-  }),
-            "compiled");
-  EXPECT_NE(said({
-                {.name = "a", .max = 1, .words = {"only one"}}
-  }),
-            "compiled");
-  EXPECT_NE(said({
-                {.name = "a", .max = 1, .words = {"same", "same"}}
-  }),
-            "compiled");
-  EXPECT_NE(said({
-                {.name = "a", .max = 1, .words = {"", "x"}}
-  }),
-            "compiled");
-  EXPECT_NE(said({
-                {.name = "#a", .max = 1}
-  }),
-            "compiled");
+  EXPECT_NE(said({{.name = "a", .max = kWireNumberMax + 1}}), "compiled");
+  EXPECT_NE(said({{.name = "a", .max = 1, .decimals = 7}}), "compiled");
+  EXPECT_NE(said({{.name = "a", .max = 1, .words = {"only one"}}}), "compiled");
+  EXPECT_NE(said({{.name = "a", .max = 1, .words = {"same", "same"}}}), "compiled");
+  EXPECT_NE(said({{.name = "a", .max = 1, .words = {"", "x"}}}), "compiled");
+  EXPECT_NE(said({{.name = "#a", .max = 1}}), "compiled");
 }
 
 TEST(LineFormat, RefusesACheckWithoutAPlaceForItsDigits) {
@@ -185,10 +161,7 @@ TEST(LineFormat, RefusesACheckWithoutAPlaceForItsDigits) {
 }
 
 TEST(LineFormat, EachSubjectGetsItsNameIdAndValue) {
-  const std::vector<EachSubject> subjects{
-      {"power", 1,  "power"},
-      {"{odd}", 12, "horn" }
-  };
+  const std::vector<EachSubject> subjects{{"power", 1, "power"}, {"{odd}", 12, "horn"}};
   const auto formats =
       LineFormat::compile_each({.text = "{#id:3} {#name}={#value}", .catalogue = kDesk}, subjects);
   ASSERT_TRUE(formats.ok()) << formats.error().sentence();
@@ -201,17 +174,12 @@ TEST(LineFormat, EachSubjectGetsItsNameIdAndValue) {
 }
 
 TEST(LineFormat, AFaultOfOneSubjectTellsWhose) {
-  const std::vector<EachSubject> subjects{
-      {"power", 1, "power"},
-      {"stick", 2, "stick"}
-  };
+  const std::vector<EachSubject> subjects{{"power", 1, "power"}, {"stick", 2, "stick"}};
   const auto formats = LineFormat::compile_each({.text = "{#value}", .catalogue = kDesk}, subjects);
   ASSERT_FALSE(formats.ok());
   EXPECT_EQ(formats.error().format_index, 1u);
   EXPECT_EQ(formats.error().column, 1u);
-  const std::vector<EachSubject> wide{
-      {"power", 1000, "power"}
-  };
+  const std::vector<EachSubject> wide{{"power", 1000, "power"}};
   EXPECT_FALSE(
       LineFormat::compile_each({.text = "{#id:3}={#value}", .catalogue = kDesk}, wide).ok());
 }
