@@ -155,6 +155,7 @@ template <const std::string_view& kWords, auto... Path>
 KeyOf<Owner<Path...>> word_row(KeyText key) {
   using T = Owner<Path...>;
   key.shape = ValueShape::kWord;
+  if (key.type.empty()) key.type = "one of its words";
   key.words = kWords;
   return {key,
           [](const KeyText& row, const Node& node, T& into, Mistakes& mistakes) {

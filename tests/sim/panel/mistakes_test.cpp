@@ -22,7 +22,7 @@ TEST(PanelMistakes, TextThatIsNotTomlIsToldWithItsPlace) {
        "string 'panel'"},
       {"panel = \n",
        "x.panel.toml:1:9: not TOML: Error while parsing key-value pair: expected value, saw "
-       "'\\n'"         },
+       "'\\n'"},
       {"[[control]\n",
        "x.panel.toml:1:11: not TOML: Error while parsing table header: expected "
        "']', saw '\\n'"},
@@ -35,13 +35,13 @@ TEST(PanelMistakes, WhatIsMissingIsNamedWithAnExample) {
        "x.panel.toml:1:1: panel: found no such key, expected panel = \"NAME\" in the first "
        "line\n"
        "x.panel.toml:1:1: control: found neither a control nor an output, expected at least "
-       "one [[control]]; understudy new NAME writes a file to begin with"                      },
+       "one [[control]]; understudy new NAME writes a file to begin with"},
       {"panel = \"X\"\n[[control]]\nname = \"a\"\n",
        "x.panel.toml:2:1: control.kind: found no such key, expected a kind of control; add kind = "
-       "\"pot\""                                                                               },
+       "\"pot\""},
       {"panel = \"X\"\n[[control]]\nkind = \"pot\"\n",
        "x.panel.toml:2:1: control.name: found no such key, expected a name that begins with a "
-       "letter, of letters, digits, _ and -, at most 40; add name = \"power\""                 },
+       "letter, of letters, digits, _ and -, at most 40; add name = \"power\""},
       {with_two_controls("[[line]]\ntext = \"{a}\"\n"),
        "x.panel.toml:10:1: line.to: found no such key, expected a direction; add to = \"game\""},
       {with_two_controls("[[line]]\nto = \"game\"\ntext = \"{a}\"\ncheck = { as = \"{hex}\" }\n"),
@@ -53,13 +53,13 @@ TEST(PanelMistakes, AnUnknownKeyIsToldWithTheNearestOne) {
   expect_all({
       {"pannel = \"X\"\n" + with_two_controls(""),
        "x.panel.toml:1:1: found the unknown key pannel, expected one of its keys; the nearest is "
-       "panel"                                                             },
+       "panel"},
       {with_two_controls("tarvel = \"slide\"\n"),
        "x.panel.toml:10:1: control: found the unknown key tarvel, expected one of its keys; the "
-       "nearest is travel"                                                 },
+       "nearest is travel"},
       {with_two_controls("[manners]\ngathering = \"as it comes\"\n"),
        "x.panel.toml:11:1: manners: found the unknown key gathering, expected one of its keys; the "
-       "nearest is gather"                                                 },
+       "nearest is gather"},
       {with_two_controls("[wire]\nquite_unlike = 1\n"),
        "x.panel.toml:11:1: wire: found the unknown key quite_unlike, expected one of its keys; "
        "there are kind, baud, frame, board_clock_error or host_clock_error"},
@@ -70,45 +70,45 @@ TEST(PanelMistakes, ValuesOfTheWrongShapeAreToldWithTheRightOne) {
   expect_all({
       {with_two_controls("[manners]\nloop = 20\n"),
        "x.panel.toml:11:8: manners.loop: found 20, expected a time such as \"20 ms\", or \"free\"; "
-       "write its unit, in quotes"                                                                },
+       "write its unit, in quotes"},
       {with_two_controls("[manners]\nloop = \"20\"\n"),
        "x.panel.toml:11:8: manners.loop: found \"20\", expected a time such as \"20 ms\", or "
-       "\"free\""                                                                                 },
+       "\"free\""},
       {with_two_controls("[manners]\nloop = \"11 s\"\n"),
        "x.panel.toml:11:8: manners.loop: found \"11 s\", expected a time such as \"20 ms\", or "
-       "\"free\", from 100 us to 10 s"                                                            },
+       "\"free\", from 100 us to 10 s"},
       {with_two_controls("[manners]\nhello = 1\n"),
-       "x.panel.toml:11:9: manners.hello: found 1, expected a text; put it in quotes"             },
+       "x.panel.toml:11:9: manners.hello: found 1, expected a text; put it in quotes"},
       {with_two_controls("[wire]\nbaud = \"9600\"\n"),
        "x.panel.toml:11:8: wire.baud: found \"9600\", expected a whole number of bits a second, "
-       "from 300 to 4000000"                                                                      },
+       "from 300 to 4000000"},
       {with_two_controls("[wire]\nframe = \"9N1\"\n"),
        "x.panel.toml:11:9: wire.frame: found \"9N1\", expected data bits 5 to 8, parity N, E or O "
-       "and stop bits 1 or 2, such as \"8N1\""                                                    },
+       "and stop bits 1 or 2, such as \"8N1\""},
       {with_two_controls("[board]\ndouble_speed = 1\n"),
-       "x.panel.toml:11:16: board.double_speed: found 1, expected true or false"                  },
+       "x.panel.toml:11:16: board.double_speed: found 1, expected true or false"},
       {with_two_controls("[to_game]\naccepts = \"\\r\\n\"\n"),
        "x.panel.toml:11:11: to_game.accepts: found \"\\r\\n\", expected a list of texts; put it in "
-       "[ ]"                                                                                      },
+       "[ ]"},
       {with_two_controls("face = 3\n"),
        "x.panel.toml:10:1: control: found the unknown key face, expected one of its keys; the "
-       "nearest is name"                                                                          },
+       "nearest is name"},
       {"panel = \"X\"\nface = 3\n[[control]]\nname = \"a\"\nkind = \"pot\"\n",
-       "x.panel.toml:2:8: face: found 3, expected a table"                                        },
+       "x.panel.toml:2:8: face: found 3, expected a table"},
       {"panel = \"X\"\nface = { width_mm = -1 }\n[[control]]\nname = \"a\"\nkind = \"pot\"\n",
        "x.panel.toml:2:21: face.width_mm: found -1, expected a number of millimetres above 0, up "
-       "to 5000"                                                                                  },
+       "to 5000"},
       {with_two_controls("at_mm = [40]\n"),
        "x.panel.toml:10:9: control.at_mm: found [40], expected two numbers of millimetres such as "
-       "[40, 70]"                                                                                 },
+       "[40, 70]"},
       {with_two_controls("pin = 2.5\n"),
        "x.panel.toml:10:7: control.pin: found 2.5, expected the name of a pin such as \"A0\" or 3"},
       {with_two_controls("bounce = 2024-01-01\n"),
        "x.panel.toml:10:10: control.bounce: found a date or time, expected a table with mean and "
-       "longest, or \"none\""                                                                     },
+       "longest, or \"none\""},
       {"panel = \"X\"\n[control]\nname = \"a\"\nkind = \"pot\"\n",
        "x.panel.toml:2:1: control: found a table with name, kind, expected [[control]] before each "
-       "of them; write it with double brackets"                                                   },
+       "of them; write it with double brackets"},
   });
 }
 
@@ -119,10 +119,10 @@ TEST(PanelMistakes, AWrongWordIsToldWithTheWordsThereAreAndTheNearest) {
        "\"bridge-16ms\" or \"native-usb-32bit\"; the nearest is \"bootloader-8bit\""},
       {with_two_controls("[host]\nfull = \"drops oldest\"\n"),
        "x.panel.toml:11:8: host.full: found \"drops oldest\", expected \"drops newest\" or \"holds "
-       "the board\"; the nearest is \"drops newest\""                               },
+       "the board\"; the nearest is \"drops newest\""},
       {"panel = \"X\"\n[[control]]\nname = \"a\"\nkind = \"poti\"\n",
        "x.panel.toml:4:8: control.kind: found \"poti\", expected \"pot\", \"button\" or "
-       "\"switch\"; the nearest is \"pot\""                                         },
+       "\"switch\"; the nearest is \"pot\""},
   });
 }
 
@@ -133,7 +133,7 @@ TEST(PanelMistakes, KindsThatCannotBeSimulatedYetAreSaidToBeSo) {
        "\"switch\"; this kind cannot be simulated yet"},
       {with_two_controls("[[output]]\nname = \"c\"\nkind = \"gauge\"\n"),
        "x.panel.toml:12:8: output.kind: found \"gauge\", expected \"lamp\"; this kind cannot be "
-       "simulated yet"                                },
+       "simulated yet"},
   });
 }
 
@@ -144,28 +144,28 @@ TEST(PanelMistakes, AKeyOfAnotherKindIsSentBack) {
        "switches; take it out or change kind"},
       {with_two_controls("taper = \"log\"\n"),
        "x.panel.toml:10:9: control.taper: found it at a button, expected it only at pots; take it "
-       "out or change kind"                  },
+       "out or change kind"},
       {with_two_controls("keys = { more = \"W\" }\n"),
        "x.panel.toml:10:17: control.keys.more: found it at a button, expected it only at pots; "
-       "take it out or change kind"          },
+       "take it out or change kind"},
   });
 }
 
 TEST(PanelMistakes, WhatIsSentMustBeTwoEndsOrWordsThatDiffer) {
   expect_all({
       {with_two_controls("sends = [1, 1]\n"),
-       "x.panel.toml:10:9: control.sends: found [1, 1], expected two different numbers"        },
+       "x.panel.toml:10:9: control.sends: found [1, 1], expected two different numbers"},
       {with_two_controls("sends = [\"UP\", \"UP\"]\n"),
        "x.panel.toml:10:16: control.sends: found \"UP\", expected a word that differs from the "
-       "others"                                                                                },
+       "others"},
       {with_two_controls("sends = [0, 0.5]\n"),
        "x.panel.toml:10:13: control.sends: found 0.5, expected a whole number; decimals says how "
-       "many there are"                                                                        },
+       "many there are"},
       {with_two_controls("sends = [0, 1e30]\n"),
        "x.panel.toml:10:13: control.sends: found 1e+30, expected a number of at most 12 digits"},
       {with_two_controls("decimals = 2\n"),
        "x.panel.toml:10:12: control.decimals: found it without sends, expected sends beside it; "
-       "what a pin reads has no decimals"                                                      },
+       "what a pin reads has no decimals"},
   });
 }
 
@@ -173,7 +173,7 @@ TEST(PanelMistakes, NamesMustFitTogether) {
   expect_all({
       {with_two_controls("[[output]]\nname = \"a\"\nkind = \"lamp\"\n"),
        "x.panel.toml:11:8: output.name: found a second control called \"a\", expected a name of "
-       "its own for each control and output"    },
+       "its own for each control and output"},
       {"panel = \"X\"\n[[control]]\nname = \"2nd\"\nkind = \"pot\"\n",
        "x.panel.toml:3:8: control.name: found \"2nd\", expected a name that begins with a letter, "
        "of letters, digits, _ and -, at most 40"},
@@ -181,17 +181,17 @@ TEST(PanelMistakes, NamesMustFitTogether) {
        "x.panel.toml:11:8: answer.when: found \"bb press\", expected the name of a control and "
        "what it does; the nearest is b\n"
        "x.panel.toml:12:10: answer.expect: found \"lamp lit\", expected the name of an output and "
-       "what it shows; the panel has none"      },
+       "what it shows; the panel has none"},
       {with_two_controls("[[answer]]\nwhen = \"b jumps\"\nexpect = \"b lit\"\n"),
        "x.panel.toml:11:8: answer.when: found \"b jumps\", expected b and press, down or up\n"
        "x.panel.toml:12:10: answer.expect: found \"b lit\", expected the name of an output and "
-       "what it shows; the panel has none"      },
+       "what it shows; the panel has none"},
       {with_two_controls("[[line]]\nto = \"game\"\ntext = \"{#name}={#value}\"\neach = [\"a\", "
                          "\"bell\"]\nids = [1]\n"),
        "x.panel.toml:13:14: line.each: found \"bell\", expected the name of a control; there are a "
        "or b\n"
        "x.panel.toml:14:7: line.ids: found a list of 1, expected a number for each of the 2 "
-       "names of each"                          },
+       "names of each"},
   });
 }
 
@@ -201,10 +201,10 @@ TEST(PanelMistakes, TemplatesAreToldToTheColumn) {
        "x.panel.toml:12:13: line.text: found `{bb}`, expected the name of a field; nearest is `b`"},
       {with_two_controls("[[line]]\nto = \"game\"\ntext = '{a}{b}'\n"),
        "x.panel.toml:12:12: line.text: found what can begin with \"0\" directly after `{a}`, "
-       "expected a separator between, or an exact width such as {a:4}"                            },
+       "expected a separator between, or an exact width such as {a:4}"},
       {with_two_controls("[[line]]\nto = \"game\"\ntext = \"\\t{bb}\"\n"),
        "x.panel.toml:12:8: line.text, column 2: found `{bb}`, expected the name of a field; "
-       "nearest is `b`"                                                                           },
+       "nearest is `b`"},
   });
 }
 
@@ -227,7 +227,7 @@ TEST(PanelMistakes, WhenALineIsSentIsSaidOnce) {
       {with_two_controls("[[output]]\nname = \"c\"\nkind = \"lamp\"\n[[line]]\nto = \"panel\"\n"
                          "text = \"{c}\"\nsend = \"every loop\"\n"),
        "x.panel.toml:16:8: line.send: found it at a line to the panel, expected it only at lines "
-       "to the game; the game decides when it sends"                  },
+       "to the game; the game decides when it sends"},
   });
 }
 

@@ -1,0 +1,237 @@
+// What check finds: pins, lamp currents against the data sheet's limits, rates, ages, hints.
+#include <gtest/gtest.h>
+
+#include "sim/panel/check_report.h"
+#include "tests/sim/panel/panel_text.h"
+
+namespace understudy {
+namespace {
+
+CheckReport checked(const std::string& text) {
+  const auto panel = parse_panel(text, "x.panel.toml");
+  EXPECT_TRUE(panel.ok()) << (panel.ok() ? "" : panel.error().text);
+  return panel.ok() ? check(*panel.value()) : CheckReport{};
+}
+
+// "wrong D3: a and b are on the same pin; give each a pin of its own" and so on, one a line.
+std::string remarks_of(const std::string& text) {
+  static constexpr const char* kNames[] = {"hint", "warning", "wrong"};
+  std::string said;
+  for (const Remark& remark : checked(text).remarks) {
+    if (remark.about == "wire") continue;  // the baud of the default has a test of its own
+    said += std::string(kNames[static_cast<int>(remark.severity)]) + " " + remark.about + ": " +
+            remark.text + (remark.remedy.empty() ? "" : "; " + remark.remedy) + "\n";
+  }
+  return said;
+}
+
+std::string lamp(const std::string& name, const std::string& keys) {
+  return "[[output]]\nname = \"" + name + "\"\nkind = \"lamp\"\n" + keys;
+}
+
+std::string lamps(int count, const std::string& keys) {
+  std::string text;
+  for (int i = 0; i < count; ++i) text += lamp("l" + std::to_string(i), keys);
+  return text;
+}
+
+constexpr const char* kHead = "panel = \"X\"\n";
+
+TEST(PanelCheck, PinsUsedTwiceOrOfTheWrongSortAreWrong) {
+  EXPECT_EQ(remarks_of(with_two_controls("pin = \"A0\"\nsends = [0, 1]\n")),
+            "");  // the pot moves on
+  EXPECT_EQ(remarks_of("panel = \"X\"\n[[control]]\nname = \"a\"\nkind = \"pot\"\npin = \"A0\"\n"
+                       "[[control]]\nname = \"b\"\nkind = \"pot\"\npin = \"A0\"\n"),
+            "wrong A0: a and b are on the same pin; give each a pin of its own\n");
+  EXPECT_EQ(
+      remarks_of("panel = \"X\"\n[[control]]\nname = \"a\"\nkind = \"pot\"\npin = 2\n"),
+      "wrong a: pin D2 cannot read a pot, for it is not analogue; take one of A0, A1, A2, A3, "
+      "A4 or A5\n");
+  EXPECT_EQ(remarks_of(with_two_controls("pin = 1\nsends = [0, 1]\n")),
+            "wrong b: pin D1 belongs to the serial port, which speaks to the game; take another "
+            "pin\n");
+  EXPECT_EQ(remarks_of(with_two_controls("pin = 99\nsends = [0, 1]\n")),
+            "warning b: pin D99 is none of this board's pins; the board has A0, A1, A2, A3, A4 or "
+            "A5 and D0 to A5\n");
+}
+
+TEST(PanelCheck, ALampThatShallDimNeedsAPinThatCan) {
+  const std::string dims =
+      remarks_of(with_two_controls("sends = [0, 1]\n" + lamps(1, "pin = 7\n")));
+  EXPECT_EQ(dims,
+            "warning l0: pin D7 cannot dim: the lamp is dark or full, nothing between; take one of "
+            "D3, D5, D6, D9, D10 or D11\n");
+  EXPECT_EQ(remarks_of(with_two_controls("sends = [0, 1]\n" +
+                                         lamps(1, "pin = 7\ntakes = [\"OFF\", \"ON\"]\n"))),
+            "");
+}
+
+TEST(PanelCheck, APartWithoutAPinIsToldSo) {
+  std::string text = kHead;
+  for (int i = 0; i < 7; ++i)
+    text += "[[control]]\nname = \"c" + std::to_string(i) + "\"\nkind = \"pot\"\n";
+  EXPECT_EQ(remarks_of(text),
+            "warning c6: no pin of its kind is left on this board; take a board "
+            "with more pins, or give it one with pin =\n");
+}
+
+// ATmega328P, sheet 8271H p.300-301: 40 mA a pin, 200 mA a chip, 100 mA a sinking group, 150 mA a
+// sourcing group; 20 mA a pin is the sheet's working figure.
+TEST(PanelCheck, OnePinCarriesTwentyMilliamperesAndNeverMoreThanForty) {
+  // (5 V - 2 V) / 150 ohm = 20 mA: at the figure, not above.
+  EXPECT_EQ(remarks_of(kHead + lamps(1, "resistor = \"150 ohm\"\n")), "");
+  EXPECT_EQ(remarks_of(kHead + lamps(1, "resistor = \"100 ohm\"\n")),
+            "warning l0: 30.0 mA is above the 20.0 mA that a pin should carry; take 150 ohm (E12), "
+            "the next value that keeps it at 20.0 mA\n");
+  EXPECT_EQ(remarks_of(kHead + lamps(1, "resistor = \"68 ohm\"\ncolour = \"blue\"\n")),
+            "warning l0: 26.5 mA is above the 20.0 mA that a pin should carry; take 100 ohm (E12) "
+            "or 91 ohm (E24), the next value that keeps it at 20.0 mA\n");
+  EXPECT_EQ(remarks_of(kHead + lamps(1, "resistor = \"70 ohm\"\n")),
+            "wrong l0: 42.9 mA is above the 40.0 mA that a pin may ever carry; take 150 ohm (E12), "
+            "the next value that keeps it at 20.0 mA\n");
+}
+
+TEST(PanelCheck, ElevenLampsOfTwentyMilliamperesAreTooManyForTheChip) {
+  const CheckReport report = checked(kHead + lamps(11, "resistor = \"150 ohm\"\ntakes = [0, 1]\n"));
+  EXPECT_EQ(report.currents.chip_ua, 220'000);
+  const auto said = [&](const CheckReport& of) {
+    for (const Remark& remark : of.remarks)
+      if (remark.about == "the chip") return remark.text;
+    return std::string();
+  };
+  EXPECT_EQ(said(report), "with all lamps lit it carries 220.0 mA, above 200.0 mA");
+  EXPECT_FALSE(report.wrong());
+  EXPECT_EQ(said(checked(kHead + lamps(10, "resistor = \"150 ohm\"\ntakes = [0, 1]\n"))), "");
+}
+
+TEST(PanelCheck, FiveLampsAreTheMostThatOneSinkingGroupTakes) {
+  // Pins D5 to D13 sink 100 mA together, D0 to D4 have a limit of their own.
+  const std::string keys = "resistor = \"150 ohm\"\nwired = \"to supply\"\ntakes = [0, 1]\n";
+  std::string five = kHead;
+  for (int i = 0; i < 5; ++i)
+    five += lamp("p" + std::to_string(i), keys + "pin = " + std::to_string(8 + i) + "\n");
+  EXPECT_EQ(remarks_of(five), "");
+  const std::string six = five + lamps(1, keys + "pin = 7\n");
+  EXPECT_EQ(remarks_of(six),
+            "warning pins D5 to D13: with all lamps lit they carry 120.0 mA, above "
+            "100.0 mA for the group; larger resistors, lamps on other pins, or "
+            "transistors\n");
+}
+
+TEST(PanelCheck, UsbGivesFiveHundredMilliamperes) {
+  // USB 2.0, 7.2.1: a configured high-power port.
+  EXPECT_EQ(remarks_of("panel = \"X\"\n[board]\nbase_current = \"481 mA\"\n" +
+                       lamps(1, "resistor = \"150 ohm\"\n")),
+            "warning the supply: with all lamps lit it carries 501.0 mA, above 500.0 mA; a supply "
+            "of its own for the lamps\n");
+}
+
+TEST(PanelCheck, AnLedAboveTheSupplyStaysDarkAndOneNearItIsFaint) {
+  const std::string native = "panel = \"X\"\nboard = \"native-usb-32bit\"\n";
+  EXPECT_EQ(remarks_of(native + lamps(1, "forward = \"3.4 V\"\n")),
+            "warning l0: an LED of 3.4 V stays dark at 3.3 V; take another colour or drive it from "
+            "a higher supply by a transistor\n");
+  EXPECT_EQ(remarks_of(native + lamps(1, "colour = \"blue\"\n")),
+            "hint l0: with 0.5 mA it is hardly seen by daylight; a smaller resistor makes it "
+            "brighter\n");
+}
+
+TEST(PanelCheck, AnInputIsAsOldAsTheRoundTheReadingTheLineAndTheFlush) {
+  const Rates rates = checked(with_two_controls("")).rates;
+  // One reading is at most 14 ticks of 8 us (sheet 8271H, 24.4), a digital one 4 us.
+  EXPECT_EQ(rates.reading, microseconds(14 * 8 + 4));
+  EXPECT_EQ(rates.loop, milliseconds(20));
+  EXPECT_EQ(rates.wire_bytes_a_second, 11'520);  // 115200 bits/s, ten bits a byte
+  ASSERT_EQ(rates.to_game.size(), 1U);
+  EXPECT_EQ(rates.to_game[0].bytes_max, 7);  // 1023,1 and a line feed
+  EXPECT_EQ(rates.to_game_bytes_a_second, 7 * 50);
+  const std::int64_t line_ns = (7 * 1'000'000'000LL + 11'519) / 11'520;
+  EXPECT_EQ(rates.age_max.ns, 20'000'000 + 116'000 + line_ns + 4'000'000);
+}
+
+TEST(PanelCheck, EveryFiftyInALoopOfTwentyIsSixty) {
+  const std::string text = with_two_controls(
+      "sends = [0, 1]\n[[line]]\nto = \"game\"\ntext = \"{a},{b}\"\nsend = { every = \"50 ms\" "
+      "}\n");
+  EXPECT_EQ(checked(text).rates.to_game[0].interval, milliseconds(60));
+  EXPECT_EQ(remarks_of(text),
+            "hint lines to the game: every 50 ms in a loop of 20 ms is every 60 ms\n");
+}
+
+TEST(PanelCheck, ALineLongerThanTheWireCarriesSlowsTheLoop) {
+  // 9600 baud carry 960 bytes a second: 23 bytes take 23.96 ms.
+  std::string text =
+      "panel = \"X\"\n[manners]\nloop = \"10 ms\"\n[wire]\nbaud = 9600\n"
+      "[[control]]\nname = \"a\"\nkind = \"pot\"\n[[line]]\nto = \"game\"\n"
+      "text = \"0123456789012345:{a}\"\n";
+  const Rates rates = checked(text).rates;
+  EXPECT_EQ(rates.to_game[0].bytes_max, 22);
+  EXPECT_EQ(rates.loop.ns, (22 * 1'000'000'000LL + 959) / 960);
+  EXPECT_NE(remarks_of(text).find("so a loop of 10 ms cannot be kept"), std::string::npos);
+}
+
+TEST(PanelCheck, OneByteEachRoundIsToldToBeSlow) {
+  const std::string said =
+      remarks_of(with_two_controls("sends = [0, 1]\n[manners]\ngather = \"one byte a loop\"\n") +
+                 lamps(3, ""));
+  EXPECT_EQ(said,
+            "warning lines to the panel: at one byte each round a line of 12 bytes takes 240 "
+            "ms to be read; read all that has come in each round\n");
+}
+
+TEST(PanelCheck, ASlowLoopLosesBytesOfAFastGame) {
+  // 60 lines a second of 12 bytes in 100 ms: 72 bytes; a ring of 64 holds 63.
+  const std::string said = remarks_of(
+      with_two_controls("sends = [0, 1]\n[manners]\nloop = \"100 ms\"\n") + lamps(3, ""));
+  EXPECT_EQ(said,
+            "warning lines to the panel: a game that sends 60 lines a second brings 72 bytes "
+            "in one round of the loop, and the board has room for 63: the rest is lost; a "
+            "shorter loop, or a game that sends on change\n");
+}
+
+struct Baud {
+  std::int64_t baud;
+  bool double_speed;
+  std::int64_t error_ppm;
+};
+
+TEST(PanelCheck, TheDividersErrorIsTheDataSheets) {
+  // ATmega328P, DS40002061A table 20-4 and 2545D table 84, 16 MHz.
+  const Baud bauds[] = {{9'600, true, 1'602},    {57'600, true, -7'937},    {115'200, true, 21'242},
+                        {250'000, true, 0},      {115'200, false, -35'494}, {57'600, false, 21'242},
+                        {230'400, false, 85'069}};
+  for (const Baud& one : bauds) {
+    const CheckReport report =
+        checked("panel = \"X\"\n[board]\ndouble_speed = " +
+                std::string(one.double_speed ? "true" : "false") +
+                "\n[wire]\nbaud = " + std::to_string(one.baud) + "\n" + lamps(1, ""));
+    EXPECT_NEAR(static_cast<double>(report.rates.baud_error_ppm),
+                static_cast<double>(one.error_ppm), 1)
+        << one.baud;
+    // 230400 without double speed is outside what a receiver takes: 0.9216 < 0.9536.
+    const bool warned = !report.remarks.empty() && report.remarks[0].severity == Severity::kWarning;
+    EXPECT_EQ(warned, one.error_ppm > 80'000) << one.baud;
+  }
+}
+
+TEST(PanelCheck, NativeUsbHasNoBaudToBeWrong) {
+  const Rates rates = checked("panel = \"X\"\nboard = \"native-usb-32bit\"\n" + lamps(1, "")).rates;
+  EXPECT_EQ(rates.baud_error_ppm, 0);
+  EXPECT_EQ(rates.wire_bytes_a_second, 1'216'000);  // 19 packets of 64 bytes each millisecond
+}
+
+TEST(PanelCheck, HabitsThatSurpriseAreHinted) {
+  EXPECT_EQ(
+      remarks_of(with_two_controls("keys = { hold = \"W\" }\n[[control]]\nname = \"c\"\nkind = "
+                                   "\"pot\"\nresistance = \"100 kohm\"\nkeys = { more = \"W\" }\n"
+                                   "at_mm = [4000, 20]\n[face]\nwidth_mm = 100\n")),
+      "warning c: lies beyond the edge of the face; move at_mm or enlarge face\n"
+      "warning c: key W moves b as well; take another key\n"
+      "hint b: carries what the pin reads: 0 when pressed, 1 when not; sends = [0, 1] turns "
+      "it round, as a program with a ! does\n"
+      "hint c: a pot of 100 kohm is too weak a source: part of the channel read before shows "
+      "in it; 10 kohm is what most take\n");
+}
+
+}  // namespace
+}  // namespace understudy
