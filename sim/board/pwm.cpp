@@ -33,8 +33,8 @@ std::int64_t led_current_ua(std::int64_t supply_uv, std::int64_t forward_uv,
 }
 
 double lightness(double relative_luminance) {
-  constexpr double kKnee = 216.0 / 24389.0;   // (6/29)^3
-  constexpr double kSlope = 24389.0 / 27.0;   // 903.3
+  constexpr double kKnee = 216.0 / 24389.0;  // (6/29)^3
+  constexpr double kSlope = 24389.0 / 27.0;  // 903.3
   if (relative_luminance <= kKnee) return kSlope * relative_luminance;
   return 116.0 * std::cbrt(relative_luminance) - 16.0;
 }

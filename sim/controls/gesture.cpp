@@ -5,7 +5,9 @@
 
 namespace understudy {
 
-double minimum_jerk(double s) { return s * s * s * (10.0 - 15.0 * s + 6.0 * s * s); }
+double minimum_jerk(double s) {
+  return s * s * s * (10.0 - 15.0 * s + 6.0 * s * s);
+}
 
 void Gesture::move(Instant t, std::int32_t to_ppm, Duration duration, Curve curve) {
   from_ppm_ = position_ppm(t);

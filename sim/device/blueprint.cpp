@@ -24,8 +24,8 @@ PinReadings pin_readings_of(const ControlDescription& control, const BoardDescri
   if (control.kind == ControlKind::kPot) return pin;
   const ContactPart& part = control.contact;
   for (const bool closed : {false, true}) {
-    const std::int64_t microvolts = pin_microvolts(closed, part.contact_mohm, part.wired,
-                                                   board.pull_up_mohm, board.supply_uv);
+    const std::int64_t microvolts =
+        pin_microvolts(closed, part.contact_mohm, part.wired, board.pull_up_mohm, board.supply_uv);
     for (const std::size_t before : {0U, 1U})
       (closed ? pin.closed : pin.open)[before] =
           level_read(microvolts, board.supply_uv, before != 0);
@@ -51,14 +51,20 @@ std::shared_ptr<const Blueprint> make_blueprint(std::shared_ptr<const Panel> pan
   made->program = Program(*panel);
   made->adc = Adc(description.board);
   for (const ControlDescription& control : description.controls) {
-    made->tracks.push_back(control.kind == ControlKind::kPot ? Track(control.pot) : Track());
-    made->residue_in_2_24.push_back(residue_of(control, description.board));
-    made->pins.push_back(pin_readings_of(control, description.board));
+    const bool pot = control.kind == ControlKind::kPot;
+    made->controls.push_back({.analogue = pot,
+                              .noise_uv = control.pot.noise_uv,
+                              .residue_in_2_24 = residue_of(control, description.board),
+                              .track = pot ? Track(control.pot) : Track(),
+                              .pin = pin_readings_of(control, description.board),
+                              .contact = control.contact});
   }
+  made->supply_uv = description.board.supply_uv;
+  made->digital_read = description.board.digital_read;
   const WireDescription& wire = description.wire;
   const int data_and_parity = wire.data_bits + (wire.parity == Parity::kNone ? 0 : 1);
   made->bits_per_byte = bits_per_byte(wire);
-  made->board_samples_per_bit = description.board.double_speed ? 8 : 16;
+  made->board_samples_per_bit = board_samples_per_bit(description.board, wire);
   made->board_baud = board_baud(description.board, wire);
   made->board_byte_time = wire.kind == WireKind::kNativeUsb
                               ? kNativeByteTime

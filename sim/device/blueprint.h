@@ -28,18 +28,28 @@ struct PinReadings {
   std::array<bool, 2> closed = {false, true};
 };
 
+// What is constant about reading one control, close together: the inner loop goes through it.
+struct ControlPlan {
+  bool analogue = false;
+  std::int64_t noise_uv = 0;
+  std::int64_t residue_in_2_24 = 0;  // of the channel before, left in the hold capacitor
+  Track track;                       // of a pot
+  PinReadings pin;                   // of a contact
+  ContactPart contact;
+};
+
 struct Blueprint {
   std::shared_ptr<const Panel> panel;
   DeviceOptions options;
   Program program;
   Adc adc;
-  std::vector<Track> tracks;                  // one for each control; of pots only
-  std::vector<std::int64_t> residue_in_2_24;  // of the channel before, for each control
-  std::vector<PinReadings> pins;              // for each control; of contacts only
-  Ratio board_baud;                           // true speed of the board's end
+  std::vector<ControlPlan> controls;
+  std::int64_t supply_uv = 0;
+  Duration digital_read;
+  Ratio board_baud;  // true speed of the board's end
   Ratio board_byte_time;
-  Duration print_ring_time;                   // what a full print ring takes to drain
-  ReceiverRange host_range;                   // what the computer's receiver can read
+  Duration print_ring_time;  // what a full print ring takes to drain
+  ReceiverRange host_range;  // what the computer's receiver can read
   ReceiverRange board_range;
   int board_samples_per_bit = 16;
   int bits_per_byte = 10;

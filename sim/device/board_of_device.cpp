@@ -9,8 +9,8 @@ namespace understudy {
 
 ReadingTimes Device::Board::reading_times(std::size_t control, Instant start) {
   const Blueprint& blueprint = *device_.blueprint_;
-  if (!blueprint.program.readings()[control].analogue)
-    return {.samples_at = start, .done_at = start + blueprint.panel->description.board.digital_read};
+  if (!blueprint.controls[control].analogue)
+    return {.samples_at = start, .done_at = start + blueprint.digital_read};
   const Conversion conversion = blueprint.adc.conversion(start, device_.first_conversion_);
   device_.first_conversion_ = false;
   return {.samples_at = conversion.samples_at, .done_at = conversion.done_at};
@@ -23,30 +23,27 @@ void Device::Board::set_output(std::size_t output, std::int64_t number, Instant 
 }
 
 std::int64_t Device::sample(std::size_t control, Instant at) {
-  return blueprint_->program.readings()[control].analogue ? sample_pot(control, at)
-                                                          : sample_contact(control, at);
+  const ControlPlan& plan = blueprint_->controls[control];
+  return plan.analogue ? sample_pot(plan, controls_[control], at)
+                       : sample_contact(plan, controls_[control], at);
 }
 
 // Wiper, hold capacitor, noise, converter.
-std::int64_t Device::sample_pot(std::size_t control, Instant at) {
-  const PanelDescription& description = blueprint_->panel->description;
-  ControlState& state = controls_[control];
-  const std::int64_t share = blueprint_->tracks[control].share_ppb(state.position_ppm(at));
-  const std::int64_t wiper_uv = description.board.supply_uv * share / kWholeTrackPpb;
-  const std::int64_t residue = blueprint_->residue_in_2_24[control];
-  const std::int64_t left = residue == 0 ? 0 : (held_uv_ - wiper_uv) * residue / kResidueOne;
+std::int64_t Device::sample_pot(const ControlPlan& plan, ControlState& state, Instant at) {
+  const std::int64_t share = plan.track.share_ppb(state.position_ppm(at));
+  const std::int64_t wiper_uv = blueprint_->supply_uv * share / kWholeTrackPpb;
+  const std::int64_t left =
+      plan.residue_in_2_24 == 0 ? 0 : (held_uv_ - wiper_uv) * plan.residue_in_2_24 / kResidueOne;
   held_uv_ = wiper_uv + left;
-  const std::int64_t noise_uv = description.controls[control].pot.noise_uv;
-  if (noise_uv == 0) return blueprint_->adc.code(held_uv_);
-  return blueprint_->adc.code(held_uv_ + state.noise.gaussian_micro() * noise_uv / 1'000'000);
+  if (plan.noise_uv == 0) return blueprint_->adc.code(held_uv_);
+  const std::int64_t noise_uv = state.noise.gaussian_micro() * plan.noise_uv / 1'000'000;
+  return blueprint_->adc.code(held_uv_ + noise_uv);
 }
 
-std::int64_t Device::sample_contact(std::size_t control, Instant at) {
-  const ContactPart& part = blueprint_->panel->description.controls[control].contact;
-  ControlState& state = controls_[control];
-  const PinReadings& pin = blueprint_->pins[control];
-  const bool closed = state.closed(at, part);
-  state.level_before = (closed ? pin.closed : pin.open)[state.level_before ? 1 : 0];
+std::int64_t Device::sample_contact(const ControlPlan& plan, ControlState& state, Instant at) {
+  const bool closed = state.closed(at, plan.contact);
+  const std::size_t before = state.level_before ? 1 : 0;
+  state.level_before = (closed ? plan.pin.closed : plan.pin.open)[before];
   return state.level_before ? 1 : 0;
 }
 
@@ -97,8 +94,7 @@ std::size_t Device::send_to_host(Instant t, std::string_view bytes, StepOutputs&
   const std::size_t taken =
       host_.send_misread(t, bytes.size(), read.bytes, blueprint_->board_byte_time);
   // What finds no room is lost like what the receiver could not frame.
-  const auto errors =
-      read.frame_errors + static_cast<std::int64_t>(read.bytes.size() - taken);
+  const auto errors = read.frame_errors + static_cast<std::int64_t>(read.bytes.size() - taken);
   frame_errors_to_game_ += errors;
   if (errors > 0) outputs.notes.push_back({t, NoteKind::kFrameErrors, errors});
   return bytes.size();

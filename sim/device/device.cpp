@@ -45,8 +45,10 @@ void Device::step(Instant until, std::span<const Input> inputs, StepOutputs& out
     now_ = {input.at.ns - 1};
     before = &input;
     std::size_t used = 1;
-    if (std::holds_alternative<BytesFromGame>(input.what)) used = take_joined(inputs, outputs);
-    else apply(input, outputs);
+    if (std::holds_alternative<BytesFromGame>(input.what))
+      used = take_joined(inputs, outputs);
+    else
+      apply(input, outputs);
     inputs = inputs.subspan(used);
   }
   run(until, outputs);
@@ -98,8 +100,7 @@ void Device::apply(const Input& input, StepOutputs& outputs) {
   const Instant t = input.at;
   if (const auto* hand = std::get_if<HandAction>(&input.what)) {
     CHECK(hand->control < controls_.size(), "a hand moved a control that is not there");
-    controls_[hand->control].move(
-        t, *hand, blueprint_->panel->description.controls[hand->control].contact);
+    controls_[hand->control].move(t, *hand, blueprint_->controls[hand->control].contact);
   } else if (const auto* taken = std::get_if<Taken>(&input.what)) {
     host_.taken(t, taken->bytes);
     firmware_.released(t + microseconds(1));
@@ -188,11 +189,12 @@ void Device::send_to_board(Instant start, std::string_view bytes, StepOutputs& o
     lost = static_cast<std::int64_t>(bytes.size() - to_board_.send(start, bytes));
   } else {
     const WireDescription& wire = blueprint_->panel->description.wire;
-    const ReceivedBytes read = received(bytes, {.sender_baud = host_speed(),
-                                                .own_baud = blueprint_->board_baud,
-                                                .samples_per_bit = blueprint_->board_samples_per_bit,
-                                                .data_bits = wire.data_bits,
-                                                .stop_bits = wire.stop_bits});
+    const ReceivedBytes read =
+        received(bytes, {.sender_baud = host_speed(),
+                         .own_baud = blueprint_->board_baud,
+                         .samples_per_bit = blueprint_->board_samples_per_bit,
+                         .data_bits = wire.data_bits,
+                         .stop_bits = wire.stop_bits});
     frame_errors_to_panel_ += read.frame_errors;
     if (read.frame_errors > 0)
       outputs.notes.push_back({start, NoteKind::kFrameErrors, read.frame_errors});
@@ -241,7 +243,8 @@ DeviceCounts Device::counts() const {
 }
 
 std::size_t Device::write_room() const {
-  const auto limit = static_cast<std::size_t>(blueprint_->panel->description.host.write_buffer_bytes);
+  const auto limit =
+      static_cast<std::size_t>(blueprint_->panel->description.host.write_buffer_bytes);
   const std::size_t on_the_way = to_board_.size() - to_board_.arrived(now_, to_board_.size());
   return limit > on_the_way ? limit - on_the_way : 0;
 }

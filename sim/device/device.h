@@ -42,10 +42,9 @@ class Device {
   // Powered on at time 0, nobody connected. `panel` is shared and stays constant.
   Device(std::shared_ptr<const Panel> panel, const DeviceOptions& options);
 
-  // Advances to `until` and appends all that became due in (now, until] to `outputs`; the first step
-  // has what happens at power-on too.
-  // Split law: step(a), step(b) gives together what step(b) gives.
-  // REQUIRES: until >= now(); inputs in order of time and class, each at in (now, until].
+  // Advances to `until` and appends all that became due in (now, until] to `outputs`; the first
+  // step has what happens at power-on too. Split law: step(a), step(b) gives together what step(b)
+  // gives. REQUIRES: until >= now(); inputs in order of time and class, each at in (now, until].
   void step(Instant until, std::span<const Input> inputs, StepOutputs& outputs);
 
   [[nodiscard]] Instant now() const { return now_; }
@@ -60,7 +59,9 @@ class Device {
   // Where the hand holds a control, in millionths of its travel.
   [[nodiscard]] std::int32_t position_ppm(std::size_t control) const;
   // The wire number the program last read for a field of the lines to the game.
-  [[nodiscard]] std::int64_t field_number(std::size_t field) const { return firmware_.number(field); }
+  [[nodiscard]] std::int64_t field_number(std::size_t field) const {
+    return firmware_.number(field);
+  }
   // The wire number an output shows.
   [[nodiscard]] std::int64_t output_number(std::size_t output) const { return shown_[output]; }
   [[nodiscard]] DeviceCounts counts() const;
@@ -109,7 +110,7 @@ class Device {
   FlightToBoard to_board_;
   ReceiveRing received_;
   Stream boot_;
-  std::int64_t held_uv_ = 0;      // in the converter's capacitor
+  std::int64_t held_uv_ = 0;  // in the converter's capacitor
   std::int64_t game_baud_ = 0;
   std::int64_t write_dropped_ = 0;
   std::int64_t frame_errors_to_game_ = 0;

@@ -28,12 +28,24 @@ void Firmware::restart(const Program& program, Instant t, Duration boot) {
 void Firmware::run(const Program& program, BoardAccess& board, Instant horizon) {
   while (due_ <= horizon) {
     switch (phase_) {
-      case Phase::kStarting: start(program); break;
-      case Phase::kGather: gather(program, board); break;
-      case Phase::kGathering: gather_until(program, board); break;
-      case Phase::kRead: take_reading(program, board); break;
-      case Phase::kSend: send_next(program); break;
-      case Phase::kPrint: print(program, board); return;
+      case Phase::kStarting:
+        start(program);
+        break;
+      case Phase::kGather:
+        gather(program, board);
+        break;
+      case Phase::kGathering:
+        gather_until(program, board);
+        break;
+      case Phase::kRead:
+        take_reading(program, board);
+        break;
+      case Phase::kSend:
+        send_next(program);
+        break;
+      case Phase::kPrint:
+        print(program, board);
+        return;
     }
   }
 }
@@ -116,10 +128,14 @@ bool Firmware::wants_to_send(const Program& program, std::size_t format) const {
   const SendDescription& send = program.panel().game_formats[format].send;
   const Instant last = last_sent_[format];
   switch (send.mode) {
-    case SendMode::kEveryLoop: return true;
-    case SendMode::kEvery: return last == kNotYet || due_ - last >= send.every;
-    case SendMode::kAsked: return (asked_ >> format & 1) != 0;
-    case SendMode::kOnChange: break;
+    case SendMode::kEveryLoop:
+      return true;
+    case SendMode::kEvery:
+      return last == kNotYet || due_ - last >= send.every;
+    case SendMode::kAsked:
+      return (asked_ >> format & 1) != 0;
+    case SendMode::kOnChange:
+      break;
   }
   if (last == kNotYet) return true;
   if (send.refresh.ns > 0 && due_ - last >= send.refresh) return true;
@@ -152,8 +168,7 @@ void Firmware::compose(const Program& program, std::size_t format) {
   ++sequence_;
   if (program.panel().game_formats[format].send.mode == SendMode::kOnChange) {
     std::size_t remembered = program.remembered_from(format);
-    for (const std::uint16_t field : line.fields())
-      sent_on_change_[remembered++] = numbers_[field];
+    for (const std::uint16_t field : line.fields()) sent_on_change_[remembered++] = numbers_[field];
   }
   phase_ = Phase::kPrint;
 }

@@ -22,8 +22,10 @@ bool LineGatherer::add(char byte, char start, char end) {
     finished_ = true;
     return whole;
   }
-  if (size_ < bytes_.size()) bytes_[size_++] = byte;
-  else too_long_ = true;
+  if (size_ < bytes_.size())
+    bytes_[size_++] = byte;
+  else
+    too_long_ = true;
   finished_ = end == 0;
   return finished_;
 }

@@ -12,9 +12,8 @@ constexpr Duration kPause = milliseconds(200);
 
 Input hand(Instant at, std::uint16_t control, std::int32_t to_ppm, Duration duration) {
   const Curve curve = duration.ns == 0 ? Curve::kAtOnce : Curve::kMinimumJerk;
-  return {
-      at, HandAction{.control = control, .to_ppm = to_ppm, .duration = duration, .curve = curve}
-  };
+  return {at,
+          HandAction{.control = control, .to_ppm = to_ppm, .duration = duration, .curve = curve}};
 }
 
 }  // namespace
@@ -57,7 +56,8 @@ Input Player::wander(const Panel& panel) {
       next_due_ = now + Duration{500'000'000 + 1'000 * stream_.exponential_micro()};
       return hand(now, control_, goal, {});
     }
-    case ControlKind::kButton: break;
+    case ControlKind::kButton:
+      break;
   }
   stage_ = 1;
   next_due_ = now + Duration{60'000'000 + stream_.below(200'000'000)};

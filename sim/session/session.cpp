@@ -27,14 +27,14 @@ Session::Session(std::uint64_t seed) : seed_(seed) {}
 std::size_t Session::add_seat(const SeatOptions& options) {
   CHECK(now_ == Instant{}, "a seat was added to a running session");
   for (const Seat& seat : seats_) CHECK(seat.name != options.name, "two seats have one name");
-  Seat seat{.name = options.name,
-            .panel = options.panel,
-            .device = Device(options.panel, {.seed = seed_,
-                                             .name = options.name,
-                                             .whole_lines = options.whole_lines}),
-            .observer = std::nullopt,
-            .player = std::nullopt,
-            .inputs = {}};
+  Seat seat{
+      .name = options.name,
+      .panel = options.panel,
+      .device = Device(options.panel,
+                       {.seed = seed_, .name = options.name, .whole_lines = options.whole_lines}),
+      .observer = std::nullopt,
+      .player = std::nullopt,
+      .inputs = {}};
   if (options.observed) seat.observer.emplace(options.panel);
   if (options.play) seat.player.emplace(*options.play, *options.panel, seed_, options.name);
   seats_.push_back(std::move(seat));

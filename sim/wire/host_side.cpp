@@ -13,8 +13,7 @@ HostSide::HostSide(const HostDescription& host, WireKind wire, bool whole_lines)
 
 std::size_t HostSide::send(Instant t, std::string_view bytes, Ratio byte_time) {
   flight_.set_byte_time(byte_time);
-  const std::size_t taken =
-      whole_lines_ ? flight_.send_apart(t, bytes) : flight_.send(t, bytes);
+  const std::size_t taken = whole_lines_ ? flight_.send_apart(t, bytes) : flight_.send(t, bytes);
   plan();
   return taken;
 }
@@ -48,8 +47,7 @@ void HostSide::plan() {
   }
   next_flush_ = beat_for(flight_.first_arrival());
   if (!native_ && flight_.size() >= chunk_bytes_max_)
-    next_flush_ =
-        later(last_flush_, earlier(next_flush_, flight_.arrival(chunk_bytes_max_ - 1)));
+    next_flush_ = later(last_flush_, earlier(next_flush_, flight_.arrival(chunk_bytes_max_ - 1)));
 }
 
 Instant HostSide::earliest_flush(Instant t, Ratio byte_time) const {
@@ -59,8 +57,7 @@ Instant HostSide::earliest_flush(Instant t, Ratio byte_time) const {
   const auto after_bytes = [&](std::size_t n) {
     return Instant{t.ns + static_cast<std::int64_t>(n) * byte_time.num / byte_time.den};
   };
-  const Instant beat =
-      beat_for(flight_.empty() ? after_bytes(1) : flight_.first_arrival());
+  const Instant beat = beat_for(flight_.empty() ? after_bytes(1) : flight_.first_arrival());
   if (native_) return beat;
   if (flight_.size() >= chunk_bytes_max_) return next_flush_;
   return earlier(beat, later(last_flush_, after_bytes(chunk_bytes_max_ - flight_.size())));
@@ -74,8 +71,8 @@ std::size_t HostSide::due_count() const {
 void HostSide::flush(const HostDescription& host, StepOutputs& outputs) {
   std::size_t left = due_count();
   // No piece is larger than the whole buffer, else a board that waits for room would wait for ever.
-  const std::size_t piece = std::min(whole_lines_ ? left : chunk_bytes_max_,
-                                     static_cast<std::size_t>(host.buffer_bytes));
+  const std::size_t piece =
+      std::min(whole_lines_ ? left : chunk_bytes_max_, static_cast<std::size_t>(host.buffer_bytes));
   while (left > 0) {
     const std::size_t size = std::min(left, piece);
     const bool fits = waiting_ + static_cast<std::int64_t>(size) <= host.buffer_bytes;
@@ -99,7 +96,8 @@ void HostSide::hand_over(std::size_t count, const HostDescription& host, StepOut
   }
   const std::int64_t accepted = std::min<std::int64_t>(size, host.buffer_bytes - waiting_);
   if (accepted > 0) {
-    Chunk chunk{.due = next_flush_, .first = outputs.bytes.size(),
+    Chunk chunk{.due = next_flush_,
+                .first = outputs.bytes.size(),
                 .size = static_cast<std::size_t>(accepted)};
     flight_.take(chunk.size, [&](std::string_view bytes) { outputs.bytes += bytes; });
     outputs.chunks.push_back(chunk);

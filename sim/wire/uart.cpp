@@ -24,7 +24,7 @@ BaudDivider nearest_divider(std::int64_t cpu_hz, std::int64_t wanted_baud, int s
   const std::int64_t step = samples_per_bit * wanted_baud;
   std::int64_t ubrr = (cpu_hz + step / 2) / step - 1;
   if (ubrr < 0) ubrr = 0;
-  if (ubrr > 4095) ubrr = 4095;
+  if (ubrr > kDividerMax) ubrr = kDividerMax;
   return {ubrr, reduced(cpu_hz, samples_per_bit * (ubrr + 1))};
 }
 
@@ -67,9 +67,15 @@ Ratio with_error(Ratio r, std::int64_t ppm) {
                  static_cast<__int128>(r.den) * 1'000'000);
 }
 
+int board_samples_per_bit(const BoardDescription& board, const WireDescription& wire) {
+  const std::int64_t slowest = board.cpu_clock_mhz / 1'000 / (8 * (kDividerMax + 1));
+  return board.double_speed && wire.baud > slowest ? 8 : 16;
+}
+
 Ratio board_baud(const BoardDescription& board, const WireDescription& wire) {
   const std::int64_t cpu_hz = board.cpu_clock_mhz / 1'000;
-  const BaudDivider divider = nearest_divider(cpu_hz, wire.baud, board.double_speed ? 8 : 16);
+  const BaudDivider divider =
+      nearest_divider(cpu_hz, wire.baud, board_samples_per_bit(board, wire));
   return with_error(divider.actual_baud, wire.board_clock_error_ppm);
 }
 
