@@ -48,16 +48,16 @@ TEST(TramDesk, AFreshPanelTakesTheHandleAtOnce) {
   EXPECT_EQ(state.controls.power, 800);
 }
 
-TEST(TramDesk, AStalePanelIsForgivenForHalfASecondAndThenNobodyDrives) {
+TEST(TramDesk, AStalePanelIsForgivenForAMomentAndThenNobodyDrives) {
   Desk desk;
   Keyboard keys;
   desk.merge(fresh(800), keys, kFrame_s);
   PanelReading stale = fresh(800);
   stale.link = PanelLink::stale;
-  DeskState state = run(desk, keys, stale, 0.4);
+  DeskState state = run(desk, keys, stale, 0.2);
   EXPECT_EQ(state.driver, Driver::panel);
   EXPECT_EQ(state.controls.power, 800);
-  state = run(desk, keys, stale, 0.2);
+  state = run(desk, keys, stale, 0.1);
   EXPECT_EQ(state.driver, Driver::nobody);
   EXPECT_EQ(desk.merge(fresh(600), keys, kFrame_s).driver, Driver::panel);
 }
@@ -65,10 +65,7 @@ TEST(TramDesk, AStalePanelIsForgivenForHalfASecondAndThenNobodyDrives) {
 TEST(TramDesk, ABellHeldWhenTheBoxFellSilentStopsRinging) {
   Desk desk;
   Keyboard keys;
-  PanelReading panel{
-      .controls = {.bell = true, .sander = true},
-        .link = PanelLink::fresh
-  };
+  PanelReading panel{.controls = {.bell = true, .sander = true}, .link = PanelLink::fresh};
   EXPECT_TRUE(desk.merge(panel, keys, kFrame_s).controls.bell);
   panel.link = PanelLink::stale;
   const DeskState state = run(desk, keys, panel, 0.7);

@@ -225,10 +225,7 @@ TEST(TramPhysics, TheTramNeverRollsBackwards) {
   Motion motion = rolling_at(3.0);
   double before = 0.0;
   for (int step = 0; step < 240 * 20; ++step) {
-    motion.advance(spec, {
-                             .demand = {.brake = 1.0, .rail_brake = true},
-                               .held = true
-    });
+    motion.advance(spec, {.demand = {.brake = 1.0, .rail_brake = true}, .held = true});
     ASSERT_GE(motion.position_m, before);
     ASSERT_GE(motion.wheel_mps, 0.0);
     before = motion.position_m;

@@ -25,12 +25,7 @@ std::optional<Options> read_options(int count, char** arguments, int& status) {
   Options options;
   std::string reader = "careful";
   double for_ms = 0.0;
-  const std::map<std::string, double> units{
-      {"ms",  1.0  },
-      {"s",   1e3  },
-      {"min", 6e4  },
-      {"h",   3.6e6}
-  };
+  const std::map<std::string, double> units{{"ms", 1.0}, {"s", 1e3}, {"min", 6e4}, {"h", 3.6e6}};
 
   CLI::App app("Drive the night tram, with a panel of real or virtual controls or the keyboard.",
                "tram-game");

@@ -42,15 +42,15 @@ std::string whereabouts(const Shift& shift) {
   if (shift.next_stop() >= kStops.size())
     return fmt::format("line done, {} points", shift.points());
   const Stop& stop = kStops[shift.next_stop()];
-  return fmt::format("{} in {:.0f} m", stop.name, stop.mark_m - front_m);
+  return fmt::format("{} in {} m", stop.name, std::lround(stop.mark_m - front_m));
 }
 
 std::string signal_ahead(const Shift& shift) {
   const std::size_t index = Signals::next_after(shift.motion().position_m);
   if (index >= kSignals.size()) return "no signal ahead";
-  return fmt::format("signal {} in {:.0f} m",
+  return fmt::format("signal {} in {} m",
                      aspect_text(shift.signals().aspect(index, shift.time_s())),
-                     kSignals[index].at_m - shift.motion().position_m);
+                     std::lround(kSignals[index].at_m - shift.motion().position_m));
 }
 
 }  // namespace

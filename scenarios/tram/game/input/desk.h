@@ -19,7 +19,9 @@ struct DeskState {
   Driver driver = Driver::keyboard;
 };
 
-constexpr double kForgiven_s = 0.5;
+// The reader calls a panel stale a quarter of a second after its last line; with this, nobody
+// drives from half a second after it.
+constexpr double kForgiven_s = 0.25;
 constexpr int kHandleMoved = 24;  // wire numbers; more than a noisy pot trembles
 
 class Desk {

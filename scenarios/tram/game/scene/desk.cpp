@@ -89,7 +89,7 @@ void DeskPicture::draw_next_stop(const View& view) const {
   const Stop& stop = kStops[shift.next_stop()];
   view.text->draw({kStop_x, 584}, stop.name, {.size = 20});
   const double gap_m = stop.mark_m - view.front_m;
-  view.text->draw({kStop_x + 386, 584}, fmt::format("{:.0f} m", gap_m),
+  view.text->draw({kStop_x + 386, 584}, fmt::format("{} m", std::lround(gap_m)),
                   {.size = 20, .align = Align::right});
   const bool served = shift.records()[shift.next_stop()].served || shift.next_stop() == 0;
   const double due_s = served ? stop.leaves_s : stop.arrives_s;
@@ -111,12 +111,10 @@ void DeskPicture::draw_lamps(const View& view, Shine& shine) const {
     int level;
     Colour colour;
     std::string_view name;
-  } rows[] = {
-      {lamps.signal_red,   colour::kRed,   "red"  },
-      {lamps.signal_amber, colour::kAmber, "amber"},
-      {lamps.signal_green, colour::kGreen, "green"},
-      {lamps.door_lamp,    colour::kWhite, "doors"}
-  };
+  } rows[] = {{lamps.signal_red, colour::kRed, "red"},
+              {lamps.signal_amber, colour::kAmber, "amber"},
+              {lamps.signal_green, colour::kGreen, "green"},
+              {lamps.door_lamp, colour::kWhite, "doors"}};
   caption(view, {kLamps_x - 20, 566}, "signal ahead");
   double x = kLamps_x;
   for (const auto& row : rows) {
@@ -131,9 +129,10 @@ void DeskPicture::draw_lamps(const View& view, Shine& shine) const {
     x += kLampStep;
   }
   const std::size_t next = Signals::next_after(view.front_m);
-  const std::string gap = next < kSignals.size()
-                              ? fmt::format("in {:.0f} m", kSignals[next].at_m - view.front_m)
-                              : "none";
+  const std::string gap =
+      next < kSignals.size()
+          ? fmt::format("in {} m", std::lround(kSignals[next].at_m - view.front_m))
+          : "none";
   view.text->draw({kLamps_x + 3 * kLampStep + 20, 565}, gap, {.size = 9, .align = Align::right});
   if (view.shift().bell()) {
     view.text->draw({kLamps_x - 20, 672}, "bell", {.size = kBody, .colour = colour::kAmber});
