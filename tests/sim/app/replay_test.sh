@@ -1,0 +1,62 @@
+#!/bin/sh
+# The verb replay from outside: verdicts, statuses, what comes on which stream.
+set -u
+program=$UNDERSTUDY_BUILD_ROOT/understudy
+panel=$UNDERSTUDY_SOURCE_ROOT/scenarios/tram/tram.panel.toml
+work=$(mktemp -d) || exit 2
+trap 'rm -rf "$work"' EXIT
+failures=0
+
+fail() {
+    echo "$1"
+    failures=$((failures + 1))
+}
+
+# expect STATUS PATTERN FILE WORDS...: `replay FILE WORDS`, PATTERN on standard error.
+expect() {
+    status=$1
+    pattern=$2
+    shift 2
+    "$program" replay "$@" >"$work/out" 2>"$work/err"
+    got=$?
+    if [ "$got" -ne "$status" ] || ! grep -q -- "$pattern" "$work/err"; then
+        fail "replay $*: status $got, expected $status and '$pattern'; said: $(cat "$work/err")"
+    fi
+}
+
+for name in a.jsonl a.jsonl.zst; do
+    file=$work/$name
+    "$program" emit "$panel" --for 12s --seed 4 --play wander --record "$file" \
+        >"$work/bytes" 2>"$work/err" || fail "emit failed: $(cat "$work/err")"
+    expect 0 'holds up to 12.000000 s; [0-9]* events, 2 fingerprints' "$file" --verify
+    "$program" replay "$file" --stdout 2>"$work/err" | cmp - "$work/bytes" ||
+        fail "$name: other bytes than emit gave"
+done
+file=$work/a.jsonl
+
+"$program" emit "$panel" --for 1s --record "$file" >"$work/out" 2>"$work/err"
+[ $? -eq 2 ] && grep -q 'the file exists; give another name, or --force' "$work/err" ||
+    fail "an existing recording was not refused: $(cat "$work/err")"
+
+# A part by time is a part of the bytes; together the parts are the whole.
+"$program" replay "$file" --stdout --to 5s >"$work/parts"
+"$program" replay "$file" --stdout --from 5.000000001s >>"$work/parts"
+cmp "$work/parts" "$work/bytes" || fail "two parts are not the whole"
+
+# One digit of the heater, the second number of a line.
+number=$(sed -n '700,$p' "$file" | grep -n '"text":"[0-9]*,[0-9]*[0-8],' | head -1 | cut -d: -f1)
+number=$((number + 699))
+sed "${number}s/\\(\"text\":\"[0-9]*,[0-9]*\\)[0-8],/\\19,/" "$file" >"$work/edited.jsonl"
+cmp -s "$file" "$work/edited.jsonl" && fail "the edit changed nothing"
+expect 1 "line $number: at .*, seat tram: chunk .*: field heater" "$work/edited.jsonl" --verify
+
+sed '1s/"model":[0-9]*/"model":99/' "$file" >"$work/model.jsonl"
+expect 2 'model 99' "$work/model.jsonl" --verify
+head -c 20000 "$file" >"$work/torn.jsonl"
+expect 0 'where the recording was cut off' "$work/torn.jsonl" --verify
+expect 2 'this is not a recording' "$panel" --verify
+expect 2 'No such file' "$work/none.jsonl" --verify
+expect 2 'verify tells whether' "$file"
+expect 2 'cannot be played into a live link yet' "$file" --pty here
+expect 2 'has no seat .bus.; it has tram' "$file" --stdout --seat bus
+[ "$failures" -eq 0 ]

@@ -1,0 +1,157 @@
+// The status block of `serve`: what it says of a session, and that it keeps to its room.
+#include "sim/app/status_text.h"
+
+#include <gtest/gtest.h>
+
+#include "sim/app/key_hands.h"
+#include "sim/panel/panel_file.h"
+
+namespace understudy {
+namespace {
+
+constexpr std::string_view kDesk = R"(
+panel = "Desk"
+board = "bootloader-8bit"
+[manners]
+loop = "20 ms"
+[[control]]
+name = "power"
+kind = "pot"
+keys = { more = "W", less = "S" }
+[[control]]
+name = "bell"
+kind = "button"
+sends = [0, 1]
+keys = { hold = "B" }
+[[output]]
+name = "lamp"
+kind = "lamp"
+)";
+
+class StatusText : public testing::Test {
+ protected:
+  StatusText() {
+    session_.add_seat({.name = "desk", .panel = panel_, .whole_lines = false, .play = {}});
+    links_.emplace_back(std::vector<std::unique_ptr<Link>>{});
+    keys_.emplace(session_);
+  }
+  void step(Instant until, std::vector<SeatInput> inputs = {}) {
+    session_.step(until, inputs, outputs_);
+    for (const Chunk& chunk : outputs_.seats[0].chunks)
+      handed_over_ += static_cast<std::int64_t>(chunk.size);
+  }
+  static SeatInput at(Instant t, decltype(Input::what) what) { return {0, {t, std::move(what)}}; }
+  std::string text(std::size_t columns = 120, std::size_t rows = 40) {
+    std::string all;
+    for (const std::string& line :
+         status_lines({.session = session_, .links = links_, .key_names = keys_->names(),
+                       .selection = keys_->selection(), .columns = columns, .rows = rows}))
+      all += line + "\n";
+    return all;
+  }
+  void expect_shown(const std::string& part) {
+    EXPECT_NE(text().find(part), std::string::npos) << "no '" << part << "' in\n" << text();
+  }
+
+  std::shared_ptr<const Panel> panel_ = parse_panel(kDesk, "desk.panel.toml").value();
+  Session session_{1};
+  std::vector<SeatLinks> links_;
+  std::optional<KeyHands> keys_;
+  SessionOutputs outputs_;
+  std::int64_t handed_over_ = 0;
+};
+
+TEST_F(StatusText, SaysThatNobodyIsThereThenThatTheBoardStartsThenTheRate) {
+  step(Instant{1'000'000'000});
+  expect_shown("nobody has the port open");
+  step(Instant{2'000'000'000}, {at(Instant{1'500'000'000}, LinkOpened{})});
+  expect_shown("connected; the board is starting");
+  step(Instant{10'000'000'000});
+  expect_shown("  50.0 lines/s");
+}
+
+TEST_F(StatusText, TheAgeOfTheInputIsThatOfTheOldestByteNobodyTook) {
+  step(Instant{4'000'000'000}, {at(Instant{1'000'000'000}, LinkOpened{})});
+  ASSERT_GT(handed_over_, 0);
+  step(Instant{5'000'000'000}, {at(Instant{4'500'000'000}, Taken{handed_over_})});
+  EXPECT_LT(session_.observer(0).input_age(session_.now()), milliseconds(1'001));
+  EXPECT_GT(session_.observer(0).input_age(session_.now()), milliseconds(900));
+}
+
+TEST_F(StatusText, SaysWhyBytesFromTheGameWereLost) {
+  step(Instant{1'200'000'000}, {at(Instant{1'000'000'000}, LinkOpened{}),
+                               at(Instant{1'100'000'000}, BytesFromGame{"255\n"})});
+  step(Instant{9'000'000'000}, {at(Instant{8'000'000'000}, BytesFromGame{"128\n"})});
+  expect_shown("4 bytes lost (4 sent while the board was starting)");
+  expect_shown("shows 128");
+}
+
+TEST_F(StatusText, ExplainsTheLastOddLineOfTheGame) {
+  step(Instant{1'200'000'000}, {at(Instant{1'000'000'000}, LinkOpened{}),
+                               at(Instant{1'100'000'000}, BytesFromGame{"on\n"})});
+  expect_shown("last odd line \"on\": ");
+  expect_shown("expected a whole number from 0 to 255");
+}
+
+TEST_F(StatusText, ShowsWhatTheHandDoesAndWhichKeyDoesIt) {
+  step(Instant{5'000'000'000},
+       {at(Instant{4'000'000'000}, HandAction{.control = 0, .to_ppm = 400'000})});
+  expect_shown(" 40 %");
+  expect_shown("[W more, S less]");
+  expect_shown("[B]");
+}
+
+TEST_F(StatusText, KeepsToTheRoomOfTheTerminal) {
+  for (const std::size_t rows : {2U, 5U, 10U, 50U}) {
+    for (const std::size_t columns : {10U, 40U, 200U}) {
+      const std::string shown = text(columns, rows);
+      EXPECT_LE(static_cast<std::size_t>(std::count(shown.begin(), shown.end(), '\n')), rows - 1);
+      std::size_t begin = 0;
+      for (std::size_t end; (end = shown.find('\n', begin)) != std::string::npos; begin = end + 1)
+        EXPECT_LE(end - begin, columns);
+    }
+  }
+}
+
+class Keys : public StatusText {
+ protected:
+  // What the typed bytes make a hand do within a second.
+  std::vector<HandAction> typed(std::string_view bytes) {
+    HandQueue queue;
+    keys_->type(bytes, session_, session_.now() + microseconds(1), queue);
+    std::vector<SeatInput> due;
+    queue.take_due(session_.now(), session_.now() + seconds(1), due);
+    std::vector<HandAction> hands;
+    for (const SeatInput& input : due) hands.push_back(std::get<HandAction>(input.input.what));
+    return hands;
+  }
+};
+
+TEST_F(Keys, ALetterOfThePanelPressesItsButtonAndLetsGo) {
+  const auto hands = typed("b");
+  ASSERT_EQ(hands.size(), 2U);
+  EXPECT_EQ(hands[0].control, 1);
+  EXPECT_EQ(hands[0].to_ppm, kFullTravel);
+  EXPECT_EQ(hands[1].to_ppm, 0);
+}
+
+TEST_F(Keys, MoreAndLessMoveAPotByATwentieth) {
+  ASSERT_EQ(typed("w").size(), 1U);
+  EXPECT_EQ(typed("w")[0].to_ppm, kFullTravel / 20);
+  EXPECT_EQ(typed("s")[0].to_ppm, 0);  // it lies at the end and stays there
+}
+
+TEST_F(Keys, ArrowsChooseAControlAndMoveIt) {
+  EXPECT_TRUE(typed("\x1b[B").empty());
+  EXPECT_EQ(keys_->selection().control, 1U);
+  EXPECT_EQ(typed("\x1b[C").at(0).control, 1);
+  EXPECT_TRUE(typed("\x1b[A").empty());
+  EXPECT_EQ(typed("\x1b[C").at(0).control, 0);
+}
+
+TEST_F(Keys, KeysThatMeanNothingDoNothing) {
+  EXPECT_TRUE(typed("xyz\x01\xff\x1b[Z").empty());
+}
+
+}  // namespace
+}  // namespace understudy
