@@ -139,7 +139,7 @@ Result<Done> PtyLink::plug_in() {
   held_ = false;
   descriptors_ = 0;
   test_gap_ = kHeldGapMax;
-  test_at_ = pacer_.clock() + test_gap_;
+  test_at_ = grid_at_or_after(pacer_.clock() + test_gap_, Instant{}, test_gap_);
   look_at_ = test_at_;
   return Done{};
 }
@@ -227,8 +227,10 @@ void PtyLink::test_held(Instant now) {
   held_ = device_->held_by_others();
   watch_.watch(path_);
   descriptors_ = held_ ? std::max(descriptors_, 1) : 0;
-  test_at_ = now + test_gap_;
-  test_gap_ = earlier(Instant{} + test_gap_ * 10, Instant{} + kHeldGapMax) - Instant{};
+  // The slow looks of many links fall into one wake-up.
+  test_at_ = test_gap_ == kHeldGapMax ? grid_at_or_after(now + test_gap_, Instant{}, test_gap_)
+                                      : now + test_gap_;
+  test_gap_ = std::min(test_gap_ * 10, kHeldGapMax);
 }
 
 void PtyLink::begin_visit(Reading& reading) {
