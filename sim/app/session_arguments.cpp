@@ -53,10 +53,10 @@ void declare_session(Arguments& arguments, SessionArguments& into) {
   arguments.option("--play KIND", into.play, "hands that move by themselves: wander or sweep");
   arguments.flag("--whole-lines", into.whole_lines,
                  "each line at once, not byte by byte: kinder than any box");
+  arguments.flag("--quiet", into.quiet, "say nothing but errors");
   arguments.heading("recording");
   arguments.option("--record FILE", into.record, "write all that passes; .jsonl or .jsonl.zst");
   arguments.flag("--force", into.force, "overwrite an existing file");
-  arguments.flag("--quiet", into.quiet, "say nothing but errors");
 }
 
 Result<std::vector<SeatPlan>> plan_seats(const SessionArguments& arguments) {
