@@ -97,6 +97,8 @@ def opening_complaint(source):
     mark = "//" if source.is_braced else "--" if source.suffix == ".lua" else "#"
     if source.is_braced and opening.startswith("/*"):
         mark = "/*"  # a header that C programs include too
+    if source.suffix == ".py" and opening.startswith('"""'):
+        mark = '"""'
     said = opening[len(mark):].strip()
     if opening.startswith(mark) and len(said) >= 10 and " " in said:
         return None

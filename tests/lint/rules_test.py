@@ -29,6 +29,7 @@ def about(path, text, **more):
 
 # (path, text, what the complaint must say)
 BROKEN = [
+    ("tests/lint/a.py", '"""."""\nx = 1\n', "opens without a comment"),
     ("sim/wire/a.cpp", "int x;\n", "opens without a comment"),
     ("sim/wire/a.cpp", "//\n\nint x;\n", "opens without a comment"),
     ("sim/wire/CMakeLists.txt", "set(x a.cpp)\n", "opens without a comment"),
@@ -99,6 +100,7 @@ SOUND = [
     ("sim/wire/a.cpp", OPENING + '#include "sim/base/time.h"\nint context = 0; int prefix = 1;\n'),
     ("sim/link/pacer.cpp", OPENING + "auto t = clock_gettime(CLOCK_MONOTONIC, &now);\n"),
     ("tests/realtime/a_test.cpp", OPENING + "std::this_thread::sleep_for(x);\n"),
+    ("tests/lint/a.py", '"""Looks at this and that."""\nx = 1\n'),
     ("tests/run", "#!/bin/sh\n# Checks everything that there is.\nset -u\n"),
     ("protocol/a.h", "/* A header for C programs too. */\n#pragma once\nint x;\n"),
     ("sim/device/a.cpp", OPENING + '#include "sim/wire/receiver.h"\n#include "sim/board/adc.h"\n'),

@@ -1,5 +1,5 @@
 // The test bench for one device.
-#include "device_bench.h"
+#include "tests/sim/device/device_bench.h"
 
 #include <algorithm>
 #include <cstdio>

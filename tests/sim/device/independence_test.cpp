@@ -2,7 +2,7 @@
 // and that nothing is drawn where nothing is random.
 #include <gtest/gtest.h>
 
-#include "device_bench.h"
+#include "tests/sim/device/device_bench.h"
 
 namespace understudy {
 namespace {

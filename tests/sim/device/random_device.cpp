@@ -1,5 +1,5 @@
 // What can be drawn: every kind of part, wire, manner, sending and host, and games of every temper.
-#include "random_device.h"
+#include "tests/sim/device/random_device.h"
 
 #include <rapidcheck.h>
 

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <span>
 
-#include "random_device.h"
+#include "tests/sim/device/random_device.h"
 
 namespace understudy {
 namespace {

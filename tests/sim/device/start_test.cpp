@@ -1,7 +1,7 @@
 // What opening, closing and the modem lines do to a box: restarts, silence, the gate.
 #include <gtest/gtest.h>
 
-#include "device_bench.h"
+#include "tests/sim/device/device_bench.h"
 
 namespace understudy {
 namespace {

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "device_bench.h"
+#include "tests/sim/device/device_bench.h"
 
 namespace understudy {
 namespace {

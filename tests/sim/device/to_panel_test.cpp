@@ -1,7 +1,7 @@
 // What becomes of bytes from the game: rings, gathering, parsing, lamps.
 #include <gtest/gtest.h>
 
-#include "device_bench.h"
+#include "tests/sim/device/device_bench.h"
 
 namespace understudy {
 namespace {
