@@ -60,8 +60,8 @@ class Client:
                 status = serve.wait(SECONDS + 10)
                 self.complain_unless(status == 0, "ended with %s: %s" % (status, serve.words()))
             else:
-                arguments += ["--pty", os.path.join(self.folder, "port")]
-                serve = Serve(program, self.folder, arguments)
+                arguments += ["--pty", os.path.join(self.folder, "port"), "--print-env"]
+                serve = self.serve = Serve(program, self.folder, arguments)
                 self.talk(serve.addresses[self.link])
                 time.sleep(0.5)  # its last words go through the wire and the board
                 status = serve.stop()
@@ -98,6 +98,20 @@ class Program(Client):
 
     def command(self, address):
         return self.words + [address, str(SECONDS), self.out]
+
+
+class ProgramWithPrefix(Program):
+    """Started by hand, with what --print-env tells to put before it."""
+
+    def talk(self, address):
+        limit = time.monotonic() + 5
+        told = None
+        while told is None and time.monotonic() < limit:
+            time.sleep(0.05)
+            told = re.search(r"by hand: (LD_PRELOAD=.*) GAME$", "\n".join(self.serve.said), re.M)
+        command = ["sh", "-c", (told.group(1) if told else "") + ' "$@"', "sh"]
+        self.words = command + self.words
+        super().talk(address)
 
 
 class Socat(Client):
@@ -178,6 +192,7 @@ def all_clients(folder, termios_client, libserialport_client, cpp_probe):
     yield Program("termios", "pty", False, folder, [termios_client])
     yield Program("libserialport", "pty", True, folder, [libserialport_client])
     yield Program("SerialPort under Mono", "pty", True, folder, sharp)
+    yield ProgramWithPrefix("Mono started by hand", "pty", False, folder, sharp)
     yield Program("a TCP socket", "tcp", False, folder, tcp)
     yield Socat("socat", "pty", False, folder)
     yield Picocom("picocom", "pty", False, folder)
