@@ -33,7 +33,9 @@ struct ReplayOptions {
   std::optional<std::string> serial;
 };
 
-int refuse(const std::string& text) { return fail("replay", {ErrorCode::kUnusable, text}); }
+int refuse(const std::string& text) {
+  return fail("replay", {ErrorCode::kUnusable, text});
+}
 
 std::string seconds_of(Instant at) {
   char text[40];
@@ -41,7 +43,9 @@ std::string seconds_of(Instant at) {
   return text;
 }
 
-void tell(const std::string& text) { std::fprintf(stderr, "%s\n", text.c_str()); }
+void tell(const std::string& text) {
+  std::fprintf(stderr, "%s\n", text.c_str());
+}
 
 // What the verdict leaves open, one sentence each.
 std::string reserves_of(const VerifyReport& report) {
@@ -68,10 +72,12 @@ int verify_file(const ReplayOptions& options, RecordingReader& reader) {
   }
   std::string text = options.file + ": ";
   if (report.difference) text += report.difference->sentence();
-  if (report.inputs_changed_before) {
+  if (report.changed_inputs) {
     if (report.difference) text += "\n" + options.file + ": ";
-    text += "line " + std::to_string(*report.inputs_changed_before) +
-            ": inputs before this check were changed after the recording was made";
+    text += "line " + std::to_string(report.changed_inputs->before_line) +
+            ": this check shows that inputs between it and line " +
+            std::to_string(report.changed_inputs->after_line) +
+            " were changed after the recording was made";
   }
   return fail("replay", {ErrorCode::kMismatch, text});
 }
@@ -84,8 +90,8 @@ Result<std::uint16_t> seat_of(const ReplayOptions& options, const RecordingHeade
   for (const std::string& name : names) listed += (listed.empty() ? "" : ", ") + printable(name);
   if (!options.seat) {
     if (names.size() == 1) return std::uint16_t{0};
-    return Error{ErrorCode::kUnusable, options.file + " has several seats; name one of " + listed +
-                                           " with --seat"};
+    return Error{ErrorCode::kUnusable,
+                 options.file + " has several seats; name one of " + listed + " with --seat"};
   }
   const auto found = std::find(names.begin(), names.end(), *options.seat);
   if (found == names.end())

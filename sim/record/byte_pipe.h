@@ -16,7 +16,8 @@ namespace understudy {
 class BytePipe {
  public:
   // REQUIRES: size > 0
-  explicit BytePipe(std::size_t size) : size_(size), bytes_(std::make_unique<char[]>(size)) {}
+  explicit BytePipe(std::size_t size)
+      : size_(size), bytes_(std::make_unique_for_overwrite<char[]>(size)) {}
 
   [[nodiscard]] std::size_t size() const { return size_; }
   // How many bytes put() would take now; may be more by the time it is called.

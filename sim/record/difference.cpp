@@ -114,7 +114,9 @@ std::string words_of(const Unequal& unequal) {
                return inside(it, std::get<std::decay_t<decltype(it)>>(now->what));
              },
              recorded->what) +
-         (recorded->at == now->at ? "" : ", at " + seconds_text(now->at));
+         (recorded->at == now->at
+              ? ""
+              : fmt::format(" (times: {}, {})", seconds_text(recorded->at), seconds_text(now->at)));
 }
 
 // The whole line that holds byte `place` of a stream that begins anywhere.

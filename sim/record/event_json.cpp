@@ -202,12 +202,9 @@ struct Source {
   std::optional<What> (*take)(Members&, EventRoom&);
 };
 constexpr Source kSources[] = {
-    {"panel", true,  take_from_panel},
-    {"game",  true,  take_from_game },
-    {"hand",  true,  take_from_hand },
-    {"link",  true,  take_from_link },
-    {"mark",  false, take_mark      },
-    {"check", false, take_check     },
+    {"panel", true, take_from_panel}, {"game", true, take_from_game},
+    {"hand", true, take_from_hand},   {"link", true, take_from_link},
+    {"mark", false, take_mark},       {"check", false, take_check},
 };
 
 const Source* find_source(std::string_view from) {

@@ -38,12 +38,10 @@ Result<Input> input_from(Instant at, const HandMoved& hand, const Panel& panel) 
   if (hand.duration < Duration{} || hand.duration > kGestureMax)
     return unusable("\"duration_ns\" is " + std::to_string(hand.duration.ns) +
                     "; it should be a whole number from 0 to " + std::to_string(kGestureMax.ns));
-  return Input{
-      at, HandAction{.control = static_cast<std::uint16_t>(control - controls.begin()),
-                     .to_ppm = static_cast<std::int32_t>(hand.to_ppm),
-                     .duration = hand.duration,
-                     .curve = hand.curve}
-  };
+  return Input{at, HandAction{.control = static_cast<std::uint16_t>(control - controls.begin()),
+                              .to_ppm = static_cast<std::int32_t>(hand.to_ppm),
+                              .duration = hand.duration,
+                              .curve = hand.curve}};
 }
 
 Result<Input> input_from(Instant at, const FromGame& it, const Panel&) {
@@ -133,27 +131,19 @@ RecordedEvent SessionEvents::event_at(const Place& place, std::span<const SeatIn
   if (place.rank == Rank::kGiven) return event_of(inputs[place.index]);
   if (place.rank == Rank::kPlayed) return event_of(outputs.played[place.index]);
   if (place.rank == Rank::kCheck)
-    return {
-        place.at, kWholeSession, Check{outputs.checks[place.index].fingerprint, 0}
-    };
+    return {place.at, kWholeSession, Check{outputs.checks[place.index].fingerprint, 0}};
   const StepOutputs& of_seat = outputs.seats[place.seat];
   if (place.rank == Rank::kChange) {
     const OutputChange& change = of_seat.changes[place.index];
     const auto& names = seats_[place.seat].panel->description.outputs;
-    return {
-        place.at, place.seat, OutputSet{names[change.output].name, change.number}
-    };
+    return {place.at, place.seat, OutputSet{names[change.output].name, change.number}};
   }
   if (place.rank == Rank::kNote) {
     const Note& note = of_seat.notes[place.index];
-    return {
-        place.at, place.seat, Noted{note.kind, note.count}
-    };
+    return {place.at, place.seat, Noted{note.kind, note.count}};
   }
   const Chunk& chunk = of_seat.chunks[place.index];
-  return {
-      place.at, place.seat, ToGame{of_seat.bytes_of(chunk), late_us(place.at, taken_at)}
-  };
+  return {place.at, place.seat, ToGame{of_seat.bytes_of(chunk), late_us(place.at, taken_at)}};
 }
 
 Result<SeatInput> SessionEvents::input_of(const RecordedEvent& event) const {

@@ -54,9 +54,7 @@ void SessionRecorder::step(std::span<const SeatInput> inputs, const SessionOutpu
 
 Result<Done> SessionRecorder::end(const Session& session) {
   if (session.now() > last_check_)
-    write({
-        session.now(), kWholeSession, recorded::Check{session.fingerprint(), 0}
-    });
+    write({session.now(), kWholeSession, recorded::Check{session.fingerprint(), 0}});
   return writer_->close();
 }
 

@@ -69,7 +69,7 @@ class Verification {
   }
 
   Result<VerifyReport> run() {
-    while (!difference_ && !batches_.changed_before()) {
+    while (!difference_ && !batches_.changed_inputs()) {
       const Result<Done> filled = batches_.fill();
       if (!filled.ok()) return filled.error();
       if (batches_.events().empty()) break;
@@ -78,7 +78,7 @@ class Verification {
     }
     if (difference_) batches_.look_for_changed_inputs();
     return VerifyReport{.difference = difference_,
-                        .inputs_changed_before = batches_.changed_before(),
+                        .changed_inputs = batches_.changed_inputs(),
                         .until = session_.now(),
                         .events = batches_.taken(),
                         .checks = checks_,
@@ -173,9 +173,7 @@ class Verification {
     const KeptEvent* recorded = next_expected();
     if (difference_ || recorded == nullptr || recorded->event.at != session_.now()) return;
     if (!std::holds_alternative<Check>(recorded->event.what)) return;
-    compare({
-        session_.now(), kWholeSession, Check{session_.fingerprint(), 0}
-    });
+    compare({session_.now(), kWholeSession, Check{session_.fingerprint(), 0}});
   }
 
   void keep_tail(std::uint16_t seat, std::string_view bytes) {
@@ -190,6 +188,7 @@ class Verification {
     if (any.seat != kWholeSession) unequal.chunk = streams_[any.seat].chunks + 1;
     difference_ = difference_of(unequal, reader_.header());
     if (unequal.now == nullptr || unequal.recorded == nullptr) return;
+    if (unequal.now->at != unequal.recorded->at) return;  // other times: not the same chunk
     const bool chunks = std::holds_alternative<ToGame>(unequal.now->what) &&
                         std::holds_alternative<ToGame>(unequal.recorded->what);
     if (!chunks || unequal.now->seat != unequal.recorded->seat) return;

@@ -9,13 +9,14 @@
 #include "sim/base/result.h"
 #include "sim/record/difference.h"
 #include "sim/record/reader.h"
+#include "sim/record/verify_batches.h"
 
 namespace understudy {
 
 struct VerifyReport {
   std::optional<Difference> difference;  // the first one; none: the recording holds
-  // The recording's own digests say that inputs before this line were changed after it was made.
-  std::optional<std::int64_t> inputs_changed_before;
+  // The recording's own digests say that inputs between two lines were changed after it was made.
+  std::optional<ChangedInputs> changed_inputs;
   Instant until;                 // how far it was verified
   std::int64_t events = 0;       // of all kinds, looked at
   std::int64_t checks = 0;       // fingerprints that agreed
@@ -23,7 +24,7 @@ struct VerifyReport {
   bool torn = false;             // its last line is cut
   std::int64_t passed_over = 0;  // events of a newer format: what they did is not verified
 
-  [[nodiscard]] bool holds() const { return !difference && !inputs_changed_before; }
+  [[nodiscard]] bool holds() const { return !difference && !changed_inputs; }
 };
 
 // Reads `reader` to its end or to the first difference, in bounded memory. Errors: kOtherModel

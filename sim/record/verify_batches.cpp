@@ -46,7 +46,7 @@ Result<Done> VerifyBatches::fill() {
 
 void VerifyBatches::look_for_changed_inputs() {
   const std::int64_t checks = checks_seen_;
-  while (!at_end_ && checks_seen_ == checks && !changed_before_) {
+  while (!at_end_ && checks_seen_ == checks && !changed_inputs_) {
     RecordedEvent event;
     if (!take(event).ok()) return;
   }
@@ -71,8 +71,10 @@ Result<bool> VerifyBatches::take(RecordedEvent& event) {
   digest_.add(event);
   if (const auto* check = std::get_if<Check>(&event.what)) {
     ++checks_seen_;
-    if (check->inputs != digest_.value() && !changed_before_)
-      changed_before_ = reader_.line_number();
+    const std::int64_t line = reader_.line_number();
+    if (check->inputs != digest_.value() && !changed_inputs_)
+      changed_inputs_ = {.after_line = check_line_, .before_line = line};
+    check_line_ = line;
   }
   if (const auto* ended = std::get_if<Ended>(&event.what)) {
     complete_ = ended->reason == kEndedComplete;

@@ -14,6 +14,13 @@
 
 namespace understudy {
 
+// Inputs between two lines of the file (checks, or the header first) are not those that were played
+// when it was made.
+struct ChangedInputs {
+  std::int64_t after_line = 1;
+  std::int64_t before_line = 0;
+};
+
 // The order of time, the digests of inputs, the ending. Marks and the ending are in no batch.
 // Errors of all calls: kUnusable, naming the line. Thread: one at a time.
 class VerifyBatches {
@@ -26,8 +33,10 @@ class VerifyBatches {
 
   // After a difference: goes on to the next check, whose digest tells whether inputs were changed.
   void look_for_changed_inputs();
-  // The line of the first check whose digest of inputs is not that of the inputs before it.
-  [[nodiscard]] std::optional<std::int64_t> changed_before() const { return changed_before_; }
+  // The first check whose digest is not that of the inputs before it, and the check before that.
+  [[nodiscard]] const std::optional<ChangedInputs>& changed_inputs() const {
+    return changed_inputs_;
+  }
 
   [[nodiscard]] bool at_end() const { return at_end_; }
   // The ending was there and says that nothing is missing.
@@ -45,7 +54,8 @@ class VerifyBatches {
   std::int64_t ahead_line_ = 0;
   std::int64_t taken_ = 0;
   std::int64_t checks_seen_ = 0;
-  std::optional<std::int64_t> changed_before_;
+  std::int64_t check_line_ = 1;  // of the last check
+  std::optional<ChangedInputs> changed_inputs_;
   Instant last_;
   bool at_end_ = false;
   bool complete_ = false;

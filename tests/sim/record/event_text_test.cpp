@@ -10,10 +10,10 @@
 #include <nlohmann/json.hpp>
 #include <set>
 
-#include "tests/sim/record/samples.h"
 #include "sim/base/text.h"
 #include "sim/record/event_json.h"
 #include "sim/record/event_scan.h"
+#include "tests/sim/record/samples.h"
 
 namespace understudy {
 namespace {

@@ -6,8 +6,8 @@
 
 #include <algorithm>
 
-#include "tests/sim/record/samples.h"
 #include "sim/record/event_text.h"
+#include "tests/sim/record/samples.h"
 
 namespace understudy {
 namespace {

@@ -39,38 +39,26 @@ class SessionRecorderTest : public testing::Test {
 };
 
 TEST_F(SessionRecorderTest, AtOneInstantInputsComeFirstAndTheCheckLast) {
-  inputs_ = {
-      {1, {Instant{5'000}, BytesFromGame{"1\n"}}},
-      {0, {Instant{5'000}, LinkClosed{}}        }
-  };
-  outputs_.played = {
-      {0, {Instant{5'000}, HandAction{2, 1'000'000, Duration{0}, Curve::kAtOnce}}}
-  };
-  outputs_.checks = {
-      {Instant{5'000}, 77}
-  };
-  outputs_.seats[1].notes = {
-      {Instant{5'000}, NoteKind::kRestarted, 9}
-  };
-  outputs_.seats[1].changes = {
-      {Instant{4'000}, 0, 255},
-      {Instant{5'000}, 3, 90 }
-  };
+  inputs_ = {{1, {Instant{5'000}, BytesFromGame{"1\n"}}}, {0, {Instant{5'000}, LinkClosed{}}}};
+  outputs_.played = {{0, {Instant{5'000}, HandAction{2, 1'000'000, Duration{0}, Curve::kAtOnce}}}};
+  outputs_.checks = {{Instant{5'000}, 77}};
+  outputs_.seats[1].notes = {{Instant{5'000}, NoteKind::kRestarted, 9}};
+  outputs_.seats[1].changes = {{Instant{4'000}, 0, 255}, {Instant{5'000}, 3, 90}};
   chunk(1, 5'000, "b");
   chunk(0, 5'000, "a");
   chunk(0, 6'000, "c");
   const OwnedEvents owned = all(std::nullopt);
   const std::vector<RecordedEvent> expected = {
-      {Instant{4'000}, 1,             OutputSet{"signal_red", 255}                             },
-      {Instant{5'000}, 1,             FromGame{"1\n"}                                          },
-      {Instant{5'000}, 0,             LinkClosed{}                                             },
-      {Instant{5'000}, 0,             HandMoved{"bell", 1'000'000, Duration{0}, Curve::kAtOnce}},
-      {Instant{5'000}, 1,             OutputSet{"door_lamp", 90}                               },
-      {Instant{5'000}, 0,             ToGame{"a"}                                              },
-      {Instant{5'000}, 1,             ToGame{"b"}                                              },
-      {Instant{5'000}, 1,             Noted{NoteKind::kRestarted, 9}                           },
-      {Instant{5'000}, kWholeSession, Check{77, 0}                                             },
-      {Instant{6'000}, 0,             ToGame{"c"}                                              },
+      {Instant{4'000}, 1, OutputSet{"signal_red", 255}},
+      {Instant{5'000}, 1, FromGame{"1\n"}},
+      {Instant{5'000}, 0, LinkClosed{}},
+      {Instant{5'000}, 0, HandMoved{"bell", 1'000'000, Duration{0}, Curve::kAtOnce}},
+      {Instant{5'000}, 1, OutputSet{"door_lamp", 90}},
+      {Instant{5'000}, 0, ToGame{"a"}},
+      {Instant{5'000}, 1, ToGame{"b"}},
+      {Instant{5'000}, 1, Noted{NoteKind::kRestarted, 9}},
+      {Instant{5'000}, kWholeSession, Check{77, 0}},
+      {Instant{6'000}, 0, ToGame{"c"}},
   };
   EXPECT_EQ(owned.events, expected);
 }
@@ -89,16 +77,14 @@ TEST_F(SessionRecorderTest, LatenessStandsThereFromFiftyMicrosecondsOn) {
 }
 
 TEST_F(SessionRecorderTest, EveryInputComesBackFromItsEvent) {
-  inputs_ = {
-      {0, {Instant{1}, LinkOpened{.dtr = false}}                               },
-      {1, {Instant{2}, LineSettings{9'600, 2}}                                 },
-      {0, {Instant{3}, ModemLines{true, false}}                                },
-      {0, {Instant{4}, Taken{15}}                                              },
-      {1, {Instant{5}, Slipped{seconds(3)}}                                    },
-      {1, {Instant{6}, HandAction{1, 400'000, seconds(1), Curve::kMinimumJerk}}},
-      {0, {Instant{7}, BytesFromGame{std::string("\x00\xff\n", 3)}}            },
-      {0, {Instant{8}, LinkClosed{}}                                           }
-  };
+  inputs_ = {{0, {Instant{1}, LinkOpened{.dtr = false}}},
+             {1, {Instant{2}, LineSettings{9'600, 2}}},
+             {0, {Instant{3}, ModemLines{true, false}}},
+             {0, {Instant{4}, Taken{15}}},
+             {1, {Instant{5}, Slipped{seconds(3)}}},
+             {1, {Instant{6}, HandAction{1, 400'000, seconds(1), Curve::kMinimumJerk}}},
+             {0, {Instant{7}, BytesFromGame{std::string("\x00\xff\n", 3)}}},
+             {0, {Instant{8}, LinkClosed{}}}};
   const OwnedEvents owned = all(std::nullopt);
   ASSERT_EQ(owned.events.size(), inputs_.size());
   for (std::size_t i = 0; i < inputs_.size(); ++i) {

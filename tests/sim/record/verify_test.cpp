@@ -8,8 +8,8 @@
 #include <cctype>
 #include <regex>
 
-#include "tests/sim/record/recorded_session.h"
 #include "sim/model/version.h"
+#include "tests/sim/record/recorded_session.h"
 
 namespace understudy {
 namespace {
@@ -25,8 +25,8 @@ std::string verdict(const Result<VerifyReport>& result) {
   if (!result.ok()) return result.error().text;
   const VerifyReport& report = result.value();
   if (report.difference) return report.difference->sentence();
-  if (report.inputs_changed_before)
-    return "inputs changed before line " + std::to_string(*report.inputs_changed_before);
+  if (report.changed_inputs)
+    return "inputs changed before line " + std::to_string(report.changed_inputs->before_line);
   return "holds";
 }
 
@@ -62,9 +62,8 @@ TEST(Verify, ARecordingHoldsWhateverTheGameIsLike) {
 }
 
 TEST(Verify, SeveralSeatsAndWholeLinesHold) {
-  EXPECT_EQ(verdict(verified(rehearsed({
-                .games = {Temper::kPrompt, Temper::kSlow, Temper::kAbsent, Temper::kPrompt}
-  }))),
+  EXPECT_EQ(verdict(verified(rehearsed(
+                {.games = {Temper::kPrompt, Temper::kSlow, Temper::kAbsent, Temper::kPrompt}}))),
             "holds");
   EXPECT_EQ(verdict(verified(rehearsed({.games = {Temper::kPrompt}, .whole_lines = true}))),
             "holds");
@@ -147,6 +146,22 @@ TEST(Verify, AFileThatJumpsCenturiesAheadIsAnsweredAtOnce) {
       verified(header + R"({"ns":9000000000000000000,"seat":"tram","from":"game","text":"1"})"
                         "\n"));
   EXPECT_NE(said.find("nothing is recorded, now "), std::string::npos) << said;
+}
+
+TEST(Verify, AChangedInputWithoutConsequenceIsFoundByTheNextCheck) {
+  std::string text = rehearsed({.length = seconds(25)});
+  // A button held at nothing or at 2 percent of its travel: neither closes its contact.
+  const std::size_t place = text.find("\"to_ppm\":0,", text.find("\"from\":\"check\""));
+  ASSERT_NE(place, std::string::npos);
+  text.replace(place, 11, "\"to_ppm\":20000,");
+  const Result<VerifyReport> result = verified(text);
+  ASSERT_TRUE(result.ok()) << result.error().text;
+  ASSERT_TRUE(result.value().changed_inputs.has_value());
+  const auto [after, before] = *result.value().changed_inputs;
+  EXPECT_LT(after, static_cast<std::int64_t>(line_of(text, place)));
+  EXPECT_GT(before, static_cast<std::int64_t>(line_of(text, place)));
+  EXPECT_EQ(text.find("\"from\":\"check\"", line_begin(text, after)),
+            text.find("\"from\":\"check\""));
 }
 
 // The digits whose edit must not matter: lateness and start are not the box's, nor are the names

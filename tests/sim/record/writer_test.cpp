@@ -10,8 +10,8 @@
 #include <filesystem>
 #include <fstream>
 
-#include "tests/sim/record/samples.h"
 #include "sim/base/random.h"
+#include "tests/sim/record/samples.h"
 
 namespace understudy {
 namespace {
