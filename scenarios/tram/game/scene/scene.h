@@ -4,7 +4,7 @@
 #include <SDL.h>
 
 #include "scenarios/tram/game/scene/backdrop.h"
-#include "scenarios/tram/game/scene/desk.h"
+#include "scenarios/tram/game/scene/desk_picture.h"
 #include "scenarios/tram/game/scene/overlay.h"
 #include "scenarios/tram/game/scene/street.h"
 #include "scenarios/tram/game/scene/trackside.h"

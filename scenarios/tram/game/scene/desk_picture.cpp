@@ -1,5 +1,5 @@
 // Moves the hands of the dials and writes the words beside them.
-#include "scenarios/tram/game/scene/desk.h"
+#include "scenarios/tram/game/scene/desk_picture.h"
 
 #include <fmt/format.h>
 
