@@ -34,11 +34,8 @@ Track::Track(const PotPart& pot)
       resistance_mohm_(pot.resistance_mohm) {
   if (pot.taper == Taper::kLinear || pot.middle_ppm == 500'000) return;
   const double middle = static_cast<double>(pot.middle_ppm) / 1e6;
-  for (int i = 0; i <= kTaperSteps; ++i) {
-    const bool mirrored = pot.taper == Taper::kAntilog;
-    const double y = exponential_taper(middle, mirrored ? kTaperSteps - i : i);
-    table_.push_back(static_cast<std::int32_t>((mirrored ? 1.0 - y : y) * 1e9 + 0.5));
-  }
+  for (int i = 0; i <= kTaperSteps; ++i)
+    table_.push_back(static_cast<std::int32_t>(exponential_taper(middle, i) * 1e9 + 0.5));
 }
 
 std::int64_t Track::tapered_ppb(std::int32_t position_ppm) const {
