@@ -1,5 +1,5 @@
-"""Recordings of sessions with games that behave badly: absent, slow, not reading, flooding, crashing,
-closing in mid-line, coming and going. Each recording must verify, whatever the game did."""
+"""Recordings of sessions with games that behave badly: absent, slow, not reading, flooding,
+crashing, closing in mid-line, coming and going. Each must verify, whatever the game did."""
 
 import concurrent.futures
 import os
@@ -24,7 +24,8 @@ GAMES = {
     "noise": OPEN + "\nfor _ in range(50): os.write(port, os.urandom(97)); time.sleep(0.05)",
     "crashing": OPEN + "os.write(port, b'255,0,'); time.sleep(2); os.kill(os.getpid(), 11)",
     "coming and going": "import os, time\nfor _ in range(25):\n  " + OPEN.replace("; ", "\n  ") +
-                        "os.write(port, b'1,2\\n')\n  time.sleep(0.05)\n  os.close(port)\n  time.sleep(0.05)",
+                        "os.write(port, b'1,2\\n')\n  time.sleep(0.05)\n"
+                        "  os.close(port)\n  time.sleep(0.05)",
     "another speed": OPEN + "import termios\n"
                      "settings = termios.tcgetattr(port)\n"
                      "settings[4] = settings[5] = termios.B9600\n"

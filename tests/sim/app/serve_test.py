@@ -155,7 +155,8 @@ class ServeTest(unittest.TestCase):
         self.assertIn("status 3", err)
 
     def test_a_game_is_told_where_the_panel_is(self):
-        script = 'test "$UNDERSTUDY_PORT" = "$1" && test "$UNDERSTUDY_TCP" = "$2:$3" && test -e "$1"'
+        script = ('test "$UNDERSTUDY_PORT" = "$1" && test "$UNDERSTUDY_TCP" = "$2:$3" && '
+                  'test -e "$1"')
         status, _, err = run("serve", TRAM, "--tcp", "0", "--", "sh", "-c", script, "game",
                              "{port}", "{host}", "{tcp}")
         self.assertEqual(status, 0, err)
