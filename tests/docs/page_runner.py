@@ -123,8 +123,9 @@ class Page:
 def play_page(path, source_root, build_root):
     """(how many blocks ran, complaints)"""
     complaints, ran, section = [], 0, ""
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory() as folder, tempfile.TemporaryDirectory() as private:
         page = Page(path, folder, source_root, build_root)
+        page.environment["XDG_RUNTIME_DIR"] = private  # so that `hand` finds no other session
         for block in blocks_of(path):
             if block.section != section:
                 page.end_section()
