@@ -13,6 +13,7 @@ from languages import reader_programs
 HERE = os.path.dirname(os.path.abspath(__file__))
 TABLE = os.path.join(HERE, "../../protocol/cases/line_cases.tsv")
 SEED, LINES, FIELDS = 20261125, 10000, 5
+READERS, READER_LINES_MAX = ("panel_reader.h", "panel_reader.py", "PanelReader.cs"), 150
 INT_MIN, INT_MAX = -2147483648, 2147483647
 # Where a reader that knows neither ranges nor widths is content with more than the strict codec.
 TAKEN_ALL_THE_SAME = ("out-of-range", "leading-zeros")
@@ -112,9 +113,18 @@ def seeded_lines():
         yield ",".join(words).encode("latin-1") + chance.choice([b"", b"", b"\r"])
 
 
+def too_long():
+    """A reader is a page that one can read before copying it."""
+    for name in READERS:
+        with open(os.path.join(HERE, "../../protocol/readers", name), encoding="ascii") as file:
+            lines = len(file.readlines())
+        if lines > READER_LINES_MAX:
+            yield "%s has %d lines, limit %d" % (name, lines, READER_LINES_MAX)
+
+
 def compare(programs):
     """Complaints about all the programs."""
-    failures = []
+    failures = list(too_long())
     cases = list(table_cases())
     lines = list(seeded_lines())
     expected = [verdict(line, FIELDS) for line in lines]
