@@ -1,13 +1,17 @@
-"""What `understudy serve` costs from outside: from start to `ready`, and the share of a core that
-many copies of the tram panel take, idle and each read by a client. The client's own work is not
-counted: only the time of the serve process is. Numbers are quoted in docs/performance.md."""
+"""What `understudy serve` costs from outside: from start to `ready`; how late its chunks are, beside
+the system's own sleep in the same seconds; and the share of a core that many copies of the tram
+panel take, idle and each read by a client (whose own work is not counted). Numbers are quoted in
+docs/performance.md."""
 
 import argparse
+import ctypes
+import json
 import os
 import re
 import select
 import statistics
 import subprocess
+import tempfile
 import time
 
 BUILD = os.environ.get("UNDERSTUDY_BUILD_ROOT", "build")
@@ -39,6 +43,51 @@ def cpu_s(process):
     with open(f"/proc/{process.pid}/stat", encoding="ascii") as file:
         fields = file.read().rsplit(")", 1)[1].split()
     return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def percentiles(values_us):
+    ordered = sorted(values_us)
+    return (f"median {ordered[len(ordered) // 2]:.0f}, "
+            f"99th {ordered[min(len(ordered) - 1, len(ordered) * 99 // 100)]:.0f} us")
+
+
+def sleep_lateness_us(length_s):
+    """How late clock_nanosleep(2) wakes, to absolute times 4 ms apart, timer slack at 1 ns."""
+    libc = ctypes.CDLL(None, use_errno=True)
+    libc.prctl(29, 1, 0, 0, 0)  # PR_SET_TIMERSLACK
+
+    class TimeSpec(ctypes.Structure):
+        _fields_ = [("seconds", ctypes.c_long), ("nanoseconds", ctypes.c_long)]
+
+    late = []
+    due = time.clock_gettime_ns(time.CLOCK_MONOTONIC)
+    end = due + int(length_s * 1e9)
+    while due < end:
+        due += 4_000_000
+        spec = TimeSpec(due // 1_000_000_000, due % 1_000_000_000)
+        libc.clock_nanosleep(time.CLOCK_MONOTONIC, 1, ctypes.byref(spec), None)
+        late.append((time.clock_gettime_ns(time.CLOCK_MONOTONIC) - due) / 1e3)
+    return late
+
+
+def lateness(length_s):
+    with tempfile.TemporaryDirectory() as folder:
+        record = os.path.join(folder, "run.jsonl")
+        serve = start("--record", record)
+        path = re.search(r"pty=(\S+)", serve.stdout.readline())[1]
+        client = subprocess.Popen(["cat", path], stdout=subprocess.DEVNULL)
+        time.sleep(2.5)  # until the board has started
+        sleep_late = sleep_lateness_us(length_s)
+        client.terminate()
+        client.wait()
+        serve.terminate()
+        serve.wait()
+        with open(record, encoding="utf-8") as file:
+            events = [json.loads(line) for line in file]
+    late = [event.get("late_us", 0) for event in events
+            if event.get("from") == "panel" and "text" in event]
+    print(f"clock_nanosleep late: {percentiles(sleep_late)} of {len(sleep_late)}")
+    print(f"chunks of serve late: {percentiles(late)} of {len(late)} (below 50 us written as 0)")
 
 
 class Readers:
@@ -87,6 +136,7 @@ def main():
     arguments.add_argument("--runs", type=int, default=21)
     chosen = arguments.parse_args()
     time_to_ready(chosen.runs)
+    lateness(chosen.seconds)
     rate = cost_of_copies(chosen.copies, chosen.seconds)
     if rate < 10:
         raise SystemExit(f"only {rate:.1f} lines/s came: the numbers above mean nothing")
