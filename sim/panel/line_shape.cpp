@@ -106,8 +106,9 @@ std::string label_of(std::string_view text) {
 std::string LineShape::key() const {
   std::string key;
   for (std::size_t i = 0; i < texts.size(); ++i) {
-    key += texts[i];
-    if (i < values.size()) key += values[i].word ? '\1' : '\2';
+    // With its size in front, no text can be taken for the mark of a value.
+    key += std::to_string(texts[i].size()) + ":" + texts[i];
+    if (i < values.size()) key += values[i].word ? 'w' : 'n';
   }
   return key;
 }

@@ -154,6 +154,13 @@ TEST(PanelLearn, ANumberThatCountsLinesIsNoControl) {
   EXPECT_EQ(draft.controls.size(), 1U);
 }
 
+TEST(PanelLearn, NoTextIsTakenForTheMarkOfAValue) {
+  // Found by fuzzing: a control byte in the text made two shapes look alike.
+  const Draft draft = learnt_from_file("\x02,5\n5,5\n\x01,5\n");
+  EXPECT_EQ(draft.lines.size(), 3U);
+  EXPECT_EQ(said_of(draft_toml(draft)), "");
+}
+
 TEST(PanelLearn, DecimalsWithoutTheirZerosAreShort) {
   const Draft draft = learnt_from_file("0.5\n0.25\n1\n0.75\n");
   EXPECT_EQ(said_of(draft_toml(draft)), "");
