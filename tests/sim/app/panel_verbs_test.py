@@ -1,0 +1,128 @@
+# The verbs new, check and explain as somebody types them: what they write, print and end with.
+# What is learnt, checked and explained is tested in tests/sim/panel.
+import json
+import os
+import subprocess
+import sys
+import tempfile
+import unittest
+
+PROGRAM = os.path.join(os.environ["UNDERSTUDY_BUILD_ROOT"], "understudy")
+TRAM = os.path.join(os.environ["UNDERSTUDY_SOURCE_ROOT"], "scenarios/tram/tram.panel.toml")
+
+
+class PanelVerbs(unittest.TestCase):
+    def setUp(self):
+        self.folder = tempfile.TemporaryDirectory()
+        self.addCleanup(self.folder.cleanup)
+
+    def run_verb(self, *words, answers=""):
+        return subprocess.run([PROGRAM, *words], cwd=self.folder.name, input=answers, text=True,
+                              capture_output=True, timeout=60)
+
+    def path(self, name):
+        return os.path.join(self.folder.name, name)
+
+    def read(self, name):
+        with open(self.path(name), encoding="utf-8") as file:
+            return file.read()
+
+    def test_a_line_becomes_a_panel_that_check_takes(self):
+        made = self.run_verb("new", "desk", "--from-line", "512,300,1,0")
+        self.assertEqual((made.returncode, made.stderr), (0, ""))
+        self.assertIn("wrote desk.panel.toml\n", made.stdout)
+        self.assertIn("next: understudy check desk.panel.toml\n", made.stdout)
+        self.assertIn('text = "{pot_1},{pot_2},{button_1},{button_2}"',
+                      self.read("desk.panel.toml"))
+        checked = self.run_verb("check", "desk.panel.toml")
+        self.assertEqual((checked.returncode, checked.stderr), (0, ""))
+        self.assertTrue(checked.stdout.startswith("Desk (desk.panel.toml): right"))
+
+    def test_a_file_that_is_there_is_not_written_over_without_force(self):
+        with open(self.path("desk.panel.toml"), "w", encoding="utf-8") as file:
+            file.write("mine")
+        refused = self.run_verb("new", "desk", "--from-line", "1,2")
+        self.assertEqual(refused.returncode, 2)
+        self.assertEqual(refused.stderr,
+                         "understudy new: cannot write desk.panel.toml: it is there already; "
+                         "choose another name, or --force to write over it\n")
+        self.assertEqual(self.read("desk.panel.toml"), "mine")
+        forced = self.run_verb("new", "desk", "--force", "--from-line", "1,2")
+        self.assertEqual(forced.returncode, 0)
+        self.assertIn("{button_1},{pot_1}", self.read("desk.panel.toml"))
+
+    def test_a_log_of_lines_becomes_a_panel(self):
+        with open(self.path("log.txt"), "w", encoding="utf-8") as file:
+            file.write("".join(f"a={n * 7 % 900};b={n % 2}\n" for n in range(50)))
+        made = self.run_verb("new", "logged", "--from-recording", "log.txt")
+        self.assertEqual((made.returncode, made.stderr), (0, ""))
+        self.assertIn('text = "a={a};b={b}"', self.read("logged.panel.toml"))
+        self.assertEqual(self.run_verb("check", "logged.panel.toml").returncode, 0)
+
+    def test_six_answers_become_a_panel(self):
+        made = self.run_verb("new", "six", answers="Night desk\n3\n6\n1\n4\n2\n")
+        self.assertEqual(made.returncode, 0, made.stderr)
+        self.assertEqual(made.stderr.count("["), 6)  # one usual answer for each question
+        text = self.read("six.panel.toml")
+        self.assertIn('panel = "Night desk"', text)
+        self.assertIn('board = "bridge-16ms"', text)
+        kinds = {kind: text.count(f'kind = "{kind}"')
+                 for kind in ("pot", "button", "switch", "lamp")}
+        self.assertEqual(kinds, {"pot": 3, "button": 6, "switch": 1, "lamp": 4})
+        self.assertEqual(self.run_verb("check", "six.panel.toml").returncode, 0)
+
+    def test_no_answers_take_the_usual_ones(self):
+        self.assertEqual(self.run_verb("new", "usual").returncode, 0)
+        self.assertEqual(self.run_verb("check", "usual.panel.toml").returncode, 0)
+
+    def test_a_wrong_answer_down_a_pipe_is_an_error_that_names_it(self):
+        made = self.run_verb("new", "wrong", answers="X\nmany\n")
+        self.assertEqual(made.returncode, 2)
+        self.assertIn('"many" is no answer; a whole number from 0 to 32 would be', made.stderr)
+        self.assertFalse(os.path.exists(self.path("wrong.panel.toml")))
+
+    def test_every_file_is_checked_and_the_worst_decides(self):
+        with open(self.path("bad.toml"), "w", encoding="utf-8") as file:
+            file.write('panel = "X"\n[[control]]\nname = "a"\nkind = "poti"\n')
+        checked = self.run_verb("check", "bad.toml", "missing.toml", TRAM)
+        self.assertEqual(checked.returncode, 2)
+        self.assertEqual(
+            checked.stderr,
+            'understudy check: bad.toml:4:8: control.kind: found "poti", expected "pot", "button" '
+            'or "switch"; the nearest is "pot"\n'
+            "understudy check: cannot read panel file missing.toml: No such file or directory; "
+            "understudy new NAME writes one\n")
+        self.assertTrue(checked.stdout.startswith("Tram desk ("))
+
+    def test_a_box_that_cannot_be_built_ends_with_two(self):
+        with open(self.path("twice.toml"), "w", encoding="utf-8") as file:
+            file.write('panel = "X"\n' + "".join(
+                f'[[control]]\nname = "{name}"\nkind = "pot"\npin = "A0"\n' for name in "ab"))
+        checked = self.run_verb("check", "twice.toml")
+        self.assertEqual(checked.returncode, 2)
+        self.assertIn("wrong    A0: a and b are on the same pin", checked.stdout)
+
+    def test_the_answer_as_json_is_a_list_with_an_entry_for_each_file(self):
+        checked = self.run_verb("check", "--json", TRAM, "missing.toml")
+        self.assertEqual(checked.returncode, 2)
+        right, missing = json.loads(checked.stdout)
+        self.assertTrue(right["right"])
+        self.assertEqual(right["pins"][0], {"pin": "A0", "part": "power", "kind": "pot"})
+        self.assertEqual(right["rates"]["wire_bytes_a_second"], 11520)
+        self.assertEqual(right["rates"]["to_game"][0]["interval_ns"], 20_000_000)
+        self.assertEqual(right["currents"]["lamps"][0]["current_ua"], 13636)  # 3 V / 220 ohm
+        self.assertFalse(missing["right"])
+        self.assertIn("No such file", missing["error"])
+
+    def test_explain_knows_keys_and_writes_a_schema(self):
+        self.assertTrue(self.run_verb("explain", "loop").stdout.startswith("manners.loop\n"))
+        unknown = self.run_verb("explain", "lop")
+        self.assertEqual((unknown.returncode, unknown.stderr),
+                         (2, 'understudy explain: there is no key "lop"; the nearest is loop\n'))
+        schema = json.loads(self.run_verb("explain", "--schema").stdout)
+        self.assertEqual(schema["required"], ["panel"])
+        self.assertEqual(self.run_verb("explain", "loop", "--schema").returncode, 2)
+
+
+if __name__ == "__main__":
+    sys.exit(unittest.main())
