@@ -63,6 +63,22 @@ void check_keys(const PanelDescription& panel, std::vector<Remark>& remarks) {
   }
 }
 
+// What is said of several parts in the same words is said once.
+std::vector<Remark> merged(const std::vector<Remark>& remarks) {
+  std::vector<Remark> once;
+  for (const Remark& remark : remarks) {
+    const auto same = std::find_if(once.begin(), once.end(), [&](const Remark& other) {
+      return other.severity == remark.severity && other.text == remark.text &&
+             other.remedy == remark.remedy;
+    });
+    if (same == once.end())
+      once.push_back(remark);
+    else
+      same->about += ", " + remark.about;
+  }
+  return once;
+}
+
 }  // namespace
 
 void check_habits(const PanelDescription& panel, std::vector<Remark>& remarks) {
@@ -90,6 +106,7 @@ CheckReport check(const Panel& panel) {
   report.currents = check_currents(description, report.remarks);
   report.rates = check_rates(panel, report.remarks);
   check_habits(description, report.remarks);
+  report.remarks = merged(report.remarks);
   std::stable_sort(report.remarks.begin(), report.remarks.end(),
                    [](const Remark& a, const Remark& b) { return a.severity > b.severity; });
   return report;

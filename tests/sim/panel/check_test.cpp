@@ -55,6 +55,12 @@ TEST(PanelCheck, PinsUsedTwiceOrOfTheWrongSortAreWrong) {
             "A5 and D0 to A5\n");
 }
 
+TEST(PanelCheck, WhatHoldsForSeveralPartsIsSaidOnce) {
+  EXPECT_EQ(remarks_of(kHead + lamps(3, "resistor = \"100 ohm\"\n")),
+            "warning l0, l1, l2: 30.0 mA is above the 20.0 mA that a pin should carry; take 150 "
+            "ohm (E12), the next value that keeps it at 20.0 mA\n");
+}
+
 TEST(PanelCheck, ALampThatShallDimNeedsAPinThatCan) {
   const std::string dims =
       remarks_of(with_two_controls("sends = [0, 1]\n" + lamps(1, "pin = 7\n")));
