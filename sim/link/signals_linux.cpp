@@ -1,4 +1,4 @@
-// signalfd(2): both signals are blocked for the process and read like any other event.
+// signalfd(2): the signals are blocked for the process and read like any other event.
 #include <signal.h>
 #include <sys/signalfd.h>
 #include <unistd.h>
@@ -10,11 +10,16 @@
 namespace understudy {
 namespace {
 
-sigset_t both_signals() {
+// Those that ask for an end, without any that this program was started to ignore (nohup(1)).
+sigset_t signals_to_hear() {
   sigset_t set;
   sigemptyset(&set);
-  sigaddset(&set, SIGINT);
-  sigaddset(&set, SIGTERM);
+  for (const int number : {SIGINT, SIGTERM, SIGHUP}) {
+    struct sigaction now {};
+    if (sigaction(number, nullptr, &now) == 0 && now.sa_handler != SIG_IGN) {
+      sigaddset(&set, number);
+    }
+  }
   return set;
 }
 
@@ -22,7 +27,7 @@ sigset_t both_signals() {
 
 struct Signals::State {
   explicit State(Pacer& pacer) {
-    const sigset_t set = both_signals();
+    const sigset_t set = signals_to_hear();
     pthread_sigmask(SIG_BLOCK, &set, &before);
     descriptor = Descriptor(signalfd(-1, &set, SFD_NONBLOCK | SFD_CLOEXEC));
     watch = std::make_unique<Watch>(pacer, descriptor.get());

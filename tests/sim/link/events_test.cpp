@@ -81,9 +81,24 @@ TEST(SignalsHeldBack, ComeOutAsEventsAndWakeThePacer) {
   EXPECT_TRUE(pacer.wait(kNever, {}).touched);
   EXPECT_EQ(signals.take(), SIGTERM);
   EXPECT_EQ(signals.take(), std::nullopt);
-  kill(getpid(), SIGINT);
-  EXPECT_TRUE(pacer.wait(kNever, {}).touched);
-  EXPECT_EQ(signals.take(), SIGINT);
+  for (const int number : {SIGINT, SIGHUP}) {
+    kill(getpid(), number);
+    EXPECT_TRUE(pacer.wait(kNever, {}).touched);
+    EXPECT_EQ(signals.take(), number);
+    EXPECT_EQ(signals.take(), std::nullopt);
+  }
+}
+
+TEST(SignalsHeldBack, LeaveAloneWhatTheProgramWasToldToIgnore) {
+  signal(SIGHUP, SIG_IGN);
+  {
+    Pacer pacer;
+    Signals signals(pacer);
+    kill(getpid(), SIGHUP);
+    EXPECT_FALSE(pacer.wait(pacer.clock() + milliseconds(20), {}).touched);
+    EXPECT_EQ(signals.take(), std::nullopt);
+  }
+  signal(SIGHUP, SIG_DFL);
 }
 
 }  // namespace
