@@ -56,6 +56,18 @@ std::int64_t bytes_a_round(const Panel& panel) {
   return bytes;
 }
 
+// The round is as long as printing takes, so the ring is always full.
+bool prints_without_end(const Panel& panel, const Rates& rates) {
+  return ceiling(bytes_a_round(panel), rates.wire_bytes_a_second) >= rates.loop;
+}
+
+// In hundredths of a millisecond where it is that long.
+std::string rounded(Duration d) {
+  constexpr std::int64_t kHundredthNs = 10'000;
+  if (d < milliseconds(1)) return write_duration(d);
+  return write_duration({(d.ns + kHundredthNs / 2) / kHundredthNs * kHundredthNs});
+}
+
 // One round: as long as it is meant to be, or as reading and printing need. Printing waits for what
 // does not fit into the ring, and in the long run for every byte.
 Duration round_time(const Panel& panel, const Rates& rates) {
@@ -97,7 +109,10 @@ LineRow to_game_row(const Panel& panel, std::size_t index, const Rates& rates) {
       row.when = "when asked";
       return row;
   }
-  row.age_max = row.interval + rates.reading + ceiling(row.bytes_max, rates.wire_bytes_a_second) +
+  // Behind a full ring a line waits for all that is in it.
+  std::int64_t bytes = row.bytes_max;
+  if (prints_without_end(panel, rates)) bytes += panel.description.board.print_ring_bytes - 1;
+  row.age_max = row.interval + rates.reading + ceiling(bytes, rates.wire_bytes_a_second) +
                 panel.description.host.flush;
   return row;
 }
@@ -114,8 +129,7 @@ void check_to_game(Rates& rates, const Panel& panel, std::vector<Remark>& remark
     if (send.mode == SendMode::kEvery && row.interval != send.every) {
       remarks.push_back({Severity::kHint, about,
                          "every " + write_duration(send.every) + " in a loop of " +
-                             write_duration(rates.loop) + " is every " +
-                             write_duration(row.interval),
+                             rounded(rates.loop) + " is every " + rounded(row.interval),
                          ""});
     }
     rates.to_game.push_back(row);
@@ -123,7 +137,7 @@ void check_to_game(Rates& rates, const Panel& panel, std::vector<Remark>& remark
   const Duration meant = panel.description.manners.loop;
   if (meant.ns > 0 && rates.loop > meant) {
     remarks.push_back({Severity::kWarning, about,
-                       "reading and printing take " + write_duration(rates.loop) +
+                       "reading and printing take " + rounded(rates.loop) +
                            " each round, so a loop of " + write_duration(meant) + " cannot be kept",
                        "a higher baud, a shorter line, a slower loop, or sending on change"});
   } else if (rates.to_game_bytes_a_second > rates.wire_bytes_a_second) {

@@ -114,6 +114,25 @@ class PanelVerbs(unittest.TestCase):
         self.assertFalse(missing["right"])
         self.assertIn("No such file", missing["error"])
 
+    def test_the_rate_that_check_tells_is_the_rate_that_the_panel_sends_at(self):
+        tables = {
+            "every": ('', 'send = { every = "50 ms" }\n'),
+            "slow wire": ('[manners]\nloop = "10 ms"\n[wire]\nbaud = 9600\n', ''),
+            "free": ('[manners]\nloop = "free"\n', ''),
+            "work": ('[manners]\nloop = "1 ms"\nwork = "3 ms"\n', ''),
+        }
+        for name, (manners, send) in tables.items():
+            with open(self.path("rate.toml"), "w", encoding="utf-8") as file:
+                file.write('panel = "X"\n' + manners + '[[control]]\nname = "a"\nkind = "pot"\n'
+                           '[[line]]\nto = "game"\ntext = "0123456789:{a:4}"\n' + send)
+            report = json.loads(self.run_verb("check", "--json", "rate.toml").stdout)[0]
+            told = 1e9 / report["rates"]["to_game"][0]["interval_ns"]
+            lines = {seconds: self.run_verb("emit", "rate.toml", "--for", f"{seconds}s").stdout
+                     .count("\n") for seconds in (5, 25)}
+            sent = (lines[25] - lines[5]) / 20
+            # A reading takes 13 to 14 ticks, and check counts 14; 115200 baud are 2.1 % fast.
+            self.assertLess(abs(sent / told - 1), 0.04, f"{name}: told {told}, sent {sent}")
+
     def test_explain_knows_keys_and_writes_a_schema(self):
         self.assertTrue(self.run_verb("explain", "loop").stdout.startswith("manners.loop\n"))
         unknown = self.run_verb("explain", "lop")

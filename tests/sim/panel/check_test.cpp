@@ -1,8 +1,9 @@
 // What check finds: pins, lamp currents against the data sheet's limits, rates, ages, hints.
 #include <gtest/gtest.h>
 
-#include "sim/panel/check_report.h"
+#include "sim/panel/check_text.h"
 #include "tests/sim/panel/panel_text.h"
+#include "tests/support/approved.h"
 
 namespace understudy {
 namespace {
@@ -173,7 +174,11 @@ TEST(PanelCheck, ALineLongerThanTheWireCarriesSlowsTheLoop) {
   const Rates rates = checked(text).rates;
   EXPECT_EQ(rates.to_game[0].bytes_max, 22);
   EXPECT_EQ(rates.loop.ns, (22 * 1'000'000'000LL + 959) / 960);
-  EXPECT_NE(remarks_of(text).find("so a loop of 10 ms cannot be kept"), std::string::npos);
+  EXPECT_NE(remarks_of(text).find("printing take 22.92 ms each round, so a loop of 10 ms cannot"),
+            std::string::npos);
+  // Printing never catches up, so each line waits behind a full ring of 63 bytes.
+  EXPECT_EQ(rates.age_max.ns,
+            rates.loop.ns + 112'000 + ((22 + 63) * 1'000'000'000LL + 959) / 960 + 4'000'000);
 }
 
 TEST(PanelCheck, OneByteEachRoundIsToldToBeSlow) {
@@ -224,6 +229,13 @@ TEST(PanelCheck, NativeUsbHasNoBaudToBeWrong) {
   const Rates rates = checked("panel = \"X\"\nboard = \"native-usb-32bit\"\n" + lamps(1, "")).rates;
   EXPECT_EQ(rates.baud_error_ppm, 0);
   EXPECT_EQ(rates.wire_bytes_a_second, 1'216'000);  // 19 packets of 64 bytes each millisecond
+}
+
+TEST(PanelCheck, TheReportIsCalmAndAligned) {
+  const std::string text = with_two_controls("pin = 2\n") +
+                           lamp("red", "resistor = \"100 ohm\"\n") +
+                           lamp("door_lamp", "colour = \"white\"\npin = 2\n");
+  EXPECT_TRUE(is_approved("check/report.txt", written(checked(text))));
 }
 
 TEST(PanelCheck, HabitsThatSurpriseAreHinted) {

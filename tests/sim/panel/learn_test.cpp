@@ -5,6 +5,7 @@
 
 #include "sim/panel/samples.h"
 #include "tests/sim/panel/panel_text.h"
+#include "tests/support/approved.h"
 
 namespace understudy {
 namespace {
@@ -166,6 +167,19 @@ TEST(PanelLearn, DecimalsWithoutTheirZerosAreShort) {
   EXPECT_EQ(said_of(draft_toml(draft)), "");
   ASSERT_GE(draft.lines.size(), 1U);
   EXPECT_EQ(draft.lines[0].text, "{pot_1:short}");
+}
+
+TEST(PanelLearn, TheFileExplainsItself) {
+  EXPECT_TRUE(is_approved("new/from_line.toml", draft_toml(learnt("<512,-0.25,BTN UP>"))));
+  Draft told;
+  told.title = "Night desk";
+  told.origin = "Made from six answers.";
+  told.controls = numbered_controls(ControlKind::kPot, 1);
+  for (const DraftControl& control : numbered_controls(ControlKind::kSwitch, 2))
+    told.controls.push_back(control);
+  told.outputs = numbered_lamps(2);
+  EXPECT_TRUE(is_approved("new/answers.toml", draft_toml(told)));
+  EXPECT_EQ(said_of(draft_toml(told)), "");
 }
 
 TEST(PanelLearn, WhatHoldsNoLinesIsRefused) {
