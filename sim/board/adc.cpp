@@ -29,15 +29,6 @@ Adc::Adc(const BoardDescription& board)
       top_((std::int64_t{1} << board.adc_bits) - 1),
       bits_(board.adc_bits) {}
 
-Conversion Adc::conversion(Instant t, bool first) const {
-  const Instant start = grid_at_or_after(t, Instant{0}, clock_);
-  // In half clocks: 1.5 and 13 normally, 13.5 and 25 for the first.
-  const std::int64_t sample_half_clocks = first ? 27 : 3;
-  const std::int64_t all_clocks = first ? 25 : 13;
-  return {.samples_at = start + clock_ * sample_half_clocks / 2,
-          .done_at = start + clock_ * all_clocks};
-}
-
 std::int64_t settling_residue_in_2_24(std::int64_t source_mohm, std::int64_t internal_mohm,
                                       std::int64_t capacitor_ff, Duration window) {
   const double ohms = static_cast<double>(source_mohm + internal_mohm) * 1e-3;

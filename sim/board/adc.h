@@ -26,7 +26,14 @@ class Adc {
 
   // A conversion that the program starts at t (it waits for the next edge of the ADC clock, which
   // runs from power-on).
-  [[nodiscard]] Conversion conversion(Instant t, bool first) const;
+  [[nodiscard]] Conversion conversion(Instant t, bool first) const {
+    const Instant start = grid_at_or_after(t, Instant{0}, clock_);
+    // In half clocks: 1.5 and 13 normally, 13.5 and 25 for the first.
+    const std::int64_t sample_half_clocks = first ? 27 : 3;
+    const std::int64_t all_clocks = first ? 25 : 13;
+    return {.samples_at = start + clock_ * sample_half_clocks / 2,
+            .done_at = start + clock_ * all_clocks};
+  }
   // The code for a voltage at the hold capacitor.
   [[nodiscard]] std::int64_t code(std::int64_t microvolts) const {
     if (microvolts <= 0) return 0;

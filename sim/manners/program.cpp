@@ -7,8 +7,12 @@ namespace understudy {
 namespace {
 
 ReadingPlan plan_for(const ControlDescription& control, const BoardDescription& board) {
-  if (control.kind != ControlKind::kPot)
-    return {.down_reads_low = control.contact.wired == Wiring::kPullUp};
+  if (control.kind != ControlKind::kPot) {
+    if (!control.sends.given) return {};
+    const bool low_is_down = control.contact.wired == Wiring::kPullUp;
+    return {.numbers = {wire_number_of_state(low_is_down, control.sends),
+                        wire_number_of_state(!low_is_down, control.sends)}};
+  }
   const std::int64_t top = (std::int64_t{1} << board.adc_bits) - 1;
   const bool same = control.sends.low == 0 && control.sends.high == top;
   return {.analogue = true, .raw_top = top, .identity = !control.sends.given || same};
@@ -40,13 +44,9 @@ Program::Program(const Panel& panel) : panel_(&panel), output_order_(order_of_ou
   }
 }
 
-std::int64_t Program::wire_number(std::size_t control, std::int64_t raw) const {
-  const ReadingPlan& plan = readings_[control];
-  if (plan.identity) return raw;
-  const Sends& sends = panel_->description.controls[control].sends;
-  if (plan.analogue) return wire_number_of_reading(raw, plan.raw_top, sends);
-  if (!sends.given) return raw;
-  return wire_number_of_state((raw == 0) == plan.down_reads_low, sends);
+std::int64_t Program::scaled_number(std::size_t control, std::int64_t raw) const {
+  return wire_number_of_reading(raw, readings_[control].raw_top,
+                                panel_->description.controls[control].sends);
 }
 
 }  // namespace understudy

@@ -2,6 +2,7 @@
 // while running is firmware.h.
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <vector>
@@ -14,7 +15,7 @@ namespace understudy {
 struct ReadingPlan {
   bool analogue = false;
   std::int64_t raw_top = 1;
-  bool down_reads_low = false;   // a pull-up: the pin reads 0 when pressed
+  std::array<std::int64_t, 2> numbers = {0, 1};  // of a contact's pin reading 0 and 1
   bool identity = false;         // analogue, and the wire number is the reading itself
 };
 
@@ -39,9 +40,14 @@ class Program {
   }
   [[nodiscard]] std::size_t remembered_count() const { return remembered_count_; }
 
-  [[nodiscard]] std::int64_t wire_number(std::size_t control, std::int64_t raw) const;
+  [[nodiscard]] std::int64_t wire_number(std::size_t control, std::int64_t raw) const {
+    const ReadingPlan& plan = readings_[control];
+    if (plan.identity) return raw;
+    return plan.analogue ? scaled_number(control, raw) : plan.numbers[raw == 0 ? 0 : 1];
+  }
 
  private:
+  [[nodiscard]] std::int64_t scaled_number(std::size_t control, std::int64_t raw) const;
   const Panel* panel_ = nullptr;
   std::vector<ReadingPlan> readings_;
   std::vector<std::uint16_t> output_order_;
