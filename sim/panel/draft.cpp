@@ -126,7 +126,8 @@ std::string lines_text(const Draft& draft) {
 
 std::string draft_toml(const Draft& draft) {
   std::string text = "# " + draft.title + ": a controller, described for understudy.\n";
-  text += "# " + draft.origin + " Names, colours and places are yours to change.\n";
+  text += "# " + draft.origin + (draft.origin.empty() ? "" : " ");
+  text += "Names, colours and places are yours to change.\n";
   text += "# Every key has a default: understudy explain lists them.\n\n";
   text += assigned("panel", quoted(draft.title));
   text += assigned("board", quoted(draft.preset), "pins, converter, buffers, supply");
