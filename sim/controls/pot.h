@@ -1,8 +1,8 @@
 // A potentiometer's track: from the position of the knob to the share of the supply at the wiper.
 // Noise, impedance and the converter are the board's work.
 // Model of the log tapers: y = (b^x - 1) / (b - 1) with b = (1/m - 1)^2, m the share at half travel
-// (algebra: the exponential through 0, m at the middle, and 1). An m above one half gives the antilog:
-// the same curve turned over.
+// (algebra: the exponential through 0, m at the middle, and 1). An m above one half gives the
+// antilog: the same curve turned over.
 #pragma once
 
 #include <cstdint>
