@@ -17,8 +17,15 @@ namespace understudy {
 class SeatNames {
  public:
   explicit SeatNames(const RecordingHeader& header);
-  // `quoted` is the name as it stands between quotes in a canonical line.
+  // `quoted` is the name as it stands in a canonical line, with its closing quote.
   [[nodiscard]] std::optional<std::uint16_t> find_quoted(std::string_view quoted) const;
+  // The seat that find_quoted found last (at first, the first one), written so.
+  // A header without seats has neither: the text is then one that no line holds.
+  [[nodiscard]] std::string_view last_quoted() const {
+    return quoted_.empty() ? std::string_view("\n") : std::string_view(quoted_[last_].first);
+  }
+  // REQUIRES: the header has seats
+  [[nodiscard]] std::uint16_t last() const { return quoted_[last_].second; }
   [[nodiscard]] std::optional<std::uint16_t> find(std::string_view name) const;
 
  private:
