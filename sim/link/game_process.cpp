@@ -82,13 +82,11 @@ Error cannot_start(const std::string& game, int reason) {
 }
 
 Result<std::vector<std::string>> words_for(const GameOptions& options) {
-  const std::array<Placeholder, 3> placeholders{
-      {
-       {"{port}", &options.port, "leave out --no-pty"},
-       {"{host}", &options.host, "leave out --no-tcp"},
-       {"{tcp}", &options.tcp, "leave out --no-tcp"},
-       }
-  };
+  const std::array<Placeholder, 3> placeholders{{
+      {"{port}", &options.port, "leave out --no-pty"},
+      {"{host}", &options.host, "leave out --no-tcp"},
+      {"{tcp}", &options.tcp, "leave out --no-tcp"},
+  }};
   std::vector<std::string> words = options.words;
   for (std::string& word : words) {
     for (const Placeholder& placeholder : placeholders) {

@@ -27,7 +27,7 @@ Result<std::string> preloadable(const fs::path& library) {
   if (path.find_first_of(" :") == std::string::npos) return path;
   Result<std::string> folder = private_folder();
   if (!folder.ok()) return folder;
-  const fs::path short_path = fs::path(folder.value()) / ("." + library.filename().string());
+  const fs::path short_path = fs::path(folder.value()) / (".library-" + short_name_of(path));
   fs::remove(short_path, error);
   fs::create_symlink(library, short_path, error);
   if (error) {

@@ -48,11 +48,7 @@ Error unusable_name(const std::string& path, const std::string& why) {
 // One note for each place where a symlink of ours stands or stood. Its lines are the targets that
 // the symlink may have, the older first: it is written before the symlink is changed.
 std::string note_path(const std::string& folder, const std::string& path) {
-  Fingerprint name;
-  name.add(path);
-  char hex[20];
-  snprintf(hex, sizeof hex, "%016llx", static_cast<unsigned long long>(name.value()));
-  return folder + "/.port-" + hex;
+  return folder + "/.port-" + short_name_of(path);
 }
 
 std::string read_note(int note) {
@@ -71,6 +67,14 @@ bool names_target(std::string_view note, const std::string& target) {
 }
 
 }  // namespace
+
+std::string short_name_of(const std::string& path) {
+  Fingerprint name;
+  name.add(path);
+  char hex[20];
+  snprintf(hex, sizeof hex, "%016llx", static_cast<unsigned long long>(name.value()));
+  return hex;
+}
 
 Result<std::string> private_folder() {
   const std::string path = folder_path();
@@ -109,17 +113,37 @@ Result<std::string> place_of(const std::string& name, const std::string& folder)
   return folder + "/" + name;
 }
 
+// True where `path` still names the open file `note`: its session may have removed it meanwhile.
+bool still_named(int note, const std::string& path) {
+  struct stat open_one {};
+  struct stat named_one {};
+  return fstat(note, &open_one) == 0 && stat(path.c_str(), &named_one) == 0 &&
+         open_one.st_ino == named_one.st_ino && open_one.st_dev == named_one.st_dev;
+}
+
 // Takes the note's lock, which shows that a session runs for as long as it is held.
-Result<Descriptor> lock_note(const std::string& folder, const std::string& path) {
-  Descriptor note(
-      ::open(note_path(folder, path).c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0600));
-  if (!note.valid()) return unusable_name(path, strerror(errno));
-  if (flock(note.get(), LOCK_EX | LOCK_NB) != 0) {
-    return Error{ErrorCode::kBusy, "cannot put a port at " + path +
-                                       ": a session that is running has it; end that one or give "
-                                       "another name"};
+Result<Descriptor> lock_note(const std::string& note_at, const std::string& path) {
+  for (;;) {
+    Descriptor note(::open(note_at.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NOFOLLOW, 0600));
+    if (!note.valid()) return unusable_name(path, strerror(errno));
+    if (flock(note.get(), LOCK_EX | LOCK_NB) != 0) {
+      return Error{ErrorCode::kBusy, "cannot put a port at " + path +
+                                         ": a session that is running has it; end that one or give "
+                                         "another name"};
+    }
+    if (still_named(note.get(), note_at)) return note;
   }
-  return note;
+}
+
+// What stands at `path` and is not ours by the note; nothing where the place may be used.
+std::optional<Error> taken_by_others(const std::string& path, const std::string& note) {
+  struct stat info {};
+  if (lstat(path.c_str(), &info) != 0) return std::nullopt;
+  const std::optional<std::string> target = target_of(path);
+  if (!target) return unusable_name(path, "a real file is there; give another name");
+  if (names_target(note, *target)) return std::nullopt;
+  return unusable_name(path, "a symlink to " + *target +
+                                 " is there that is not ours; remove it or give another name");
 }
 
 }  // namespace
@@ -131,19 +155,16 @@ Result<std::unique_ptr<NamedLink>> NamedLink::put(const std::string& name,
   Result<std::string> place = place_of(name, folder.value());
   if (!place.ok()) return place.error();
   const std::string& path = place.value();
-  Result<Descriptor> note = lock_note(folder.value(), path);
+  const std::string note_at = note_path(folder.value(), path);
+  Result<Descriptor> note = lock_note(note_at, path);
   if (!note.ok()) return note.error();
 
-  struct stat info {};
-  if (lstat(path.c_str(), &info) == 0) {
-    const std::optional<std::string> old = target_of(path);
-    if (!old) return unusable_name(path, "a real file is there; give another name");
-    if (!names_target(read_note(note.value().get()), *old)) {
-      return unusable_name(path, "a symlink to " + *old +
-                                     " is there that is not ours; remove it or give another name");
-    }
+  const std::optional<Error> taken = taken_by_others(path, read_note(note.value().get()));
+  if (taken) {
+    unlink(note_at.c_str());
+    return *taken;
   }
-  std::unique_ptr<NamedLink> named(new NamedLink(path, std::move(note).value()));
+  std::unique_ptr<NamedLink> named(new NamedLink(path, note_at, std::move(note).value()));
   Result<Done> put = named->point_to(target);
   if (!put.ok()) return put.error();
   return named;
@@ -165,6 +186,7 @@ Result<Done> NamedLink::point_to(const std::string& target) {
 
 NamedLink::~NamedLink() {
   if (!target_.empty() && target_of(path_) == target_) unlink(path_.c_str());
+  unlink(note_path_.c_str());
 }
 
 }  // namespace understudy

@@ -14,6 +14,9 @@ namespace understudy {
 // where it is not there. Errors: kUnusable where it belongs to somebody else or others may write.
 Result<std::string> private_folder();
 
+// Sixteen letters and digits that stand for a path in the names of our own files there.
+std::string short_name_of(const std::string& path);
+
 // A symlink that names something of ours; removed with this object if it still is ours.
 class NamedLink {
  public:
@@ -31,8 +34,10 @@ class NamedLink {
   Result<Done> point_to(const std::string& target);
 
  private:
-  NamedLink(std::string path, Descriptor note) : path_(std::move(path)), note_(std::move(note)) {}
+  NamedLink(std::string path, std::string note_path, Descriptor note)
+      : path_(std::move(path)), note_path_(std::move(note_path)), note_(std::move(note)) {}
   std::string path_;
+  std::string note_path_;
   Descriptor note_;  // its lock says to other sessions that this one runs
   std::string target_;
 };

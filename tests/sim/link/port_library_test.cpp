@@ -18,7 +18,10 @@ constexpr const char* kPython = "/usr/bin/python3";
 
 class PortLibrary : public testing::Test {
  protected:
-  void SetUp() override { link = &bench.add(open_pty(bench.pacer, {})); }
+  void SetUp() override {
+    setenv("XDG_RUNTIME_DIR", UNDERSTUDY_BUILD_ROOT, 1);
+    link = &bench.add(open_pty(bench.pacer, {}));
+  }
 
   // Runs a program with the libraries loaded, answers its "ready" with a line, waits for its end.
   GameEnd play(const std::vector<std::string>& words) {

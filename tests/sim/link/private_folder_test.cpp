@@ -75,6 +75,7 @@ TEST_F(PrivateFolder, ANameWithoutASlashLiesInIt) {
 TEST_F(PrivateFolder, ASymlinkOfOursIsGoneWithItsSession) {
   { EXPECT_TRUE(NamedLink::put((base / "port").string(), "/dev/null").ok()); }
   EXPECT_FALSE(fs::is_symlink(base / "port"));
+  EXPECT_TRUE(fs::is_empty(base / "understudy")) << "something of it is left in the folder";
 }
 
 TEST_F(PrivateFolder, ARealFileIsNeverReplaced) {
@@ -84,6 +85,7 @@ TEST_F(PrivateFolder, ARealFileIsNeverReplaced) {
   EXPECT_EQ(named.error().code, ErrorCode::kUnusable);
   EXPECT_NE(named.error().text.find("a real file is there"), std::string::npos);
   EXPECT_EQ(fs::file_size(base / "port"), 8U);
+  EXPECT_TRUE(fs::is_empty(base / "understudy")) << "something is left in the folder";
 }
 
 TEST_F(PrivateFolder, ASymlinkOfSomebodyElseIsNeverReplaced) {
