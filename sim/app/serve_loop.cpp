@@ -206,8 +206,10 @@ void ServeLoop::tell() {
     was_connected_[seat] = connected;
     if (screen_.interactive()) continue;
     const Link* holder = links_[seat].holder();
-    say(plans_[seat].name + (connected ? ": the game opened " + std::string(holder != nullptr ? holder->name() : "the port")
-                                       : ": the game closed the port"));
+    say(plans_[seat].name +
+        (connected
+             ? ": the game opened " + std::string(holder != nullptr ? holder->name() : "the port")
+             : ": the game closed the port"));
   }
 }
 
