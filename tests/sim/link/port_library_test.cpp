@@ -19,7 +19,7 @@ constexpr const char* kPython = "/usr/bin/python3";
 class PortLibrary : public testing::Test {
  protected:
   void SetUp() override {
-    setenv("XDG_RUNTIME_DIR", UNDERSTUDY_BUILD_ROOT, 1);
+    setenv("XDG_RUNTIME_DIR", UNDERSTUDY_BUILD_ROOT "/tests", 1);
     link = &bench.add(open_pty(bench.pacer, {}));
   }
 

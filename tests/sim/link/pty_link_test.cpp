@@ -446,7 +446,7 @@ TEST_F(Pty, UnpluggingShowsTheGameWhatThePortsOfItsSystemShow) {
 }
 
 TEST_F(Pty, ANameIsASymlinkThatIsGoneWithTheLinkAndFollowsAReplug) {
-  setenv("XDG_RUNTIME_DIR", UNDERSTUDY_BUILD_ROOT, 1);
+  setenv("XDG_RUNTIME_DIR", UNDERSTUDY_BUILD_ROOT "/tests", 1);
   const std::string name = testing::TempDir() + "named_port_" + std::to_string(getpid());
   {
     LinkBench own;
