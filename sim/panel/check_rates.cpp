@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "sim/base/units.h"
+#include "sim/model/serial_speed.h"
 #include "sim/panel/check_report.h"
 
 namespace understudy {
@@ -221,10 +222,11 @@ std::string percent(std::int64_t ppm) {
 
 // The chip's divider makes the nearest baud it can.
 std::int64_t divider_error_ppm(const PanelDescription& panel) {
-  const std::int64_t samples = panel.board.double_speed ? 8 : 16;
+  const std::int64_t samples = board_samples_per_bit(panel.board, panel.wire);
   const std::int64_t clock_hz = panel.board.cpu_clock_mhz / 1'000;
   const std::int64_t step = samples * panel.wire.baud;
-  const std::int64_t divider = std::clamp<std::int64_t>((clock_hz + step / 2) / step, 1, 4096);
+  const std::int64_t divider =
+      std::clamp<std::int64_t>((clock_hz + step / 2) / step, 1, kDividerMax + 1);
   const __int128 made = static_cast<__int128>(clock_hz) * 1'000'000;
   return static_cast<std::int64_t>(made / (divider * step)) - 1'000'000;
 }
@@ -233,7 +235,8 @@ void check_baud(Rates& rates, const PanelDescription& panel, std::vector<Remark>
   if (panel.wire.kind != WireKind::kUart) return;
   rates.baud_error_ppm = divider_error_ppm(panel);
   const std::int64_t bits = panel.wire.data_bits + (panel.wire.parity == Parity::kNone ? 0 : 1);
-  const Tolerance tolerance = tolerance_of(bits, panel.board.double_speed);
+  const Tolerance tolerance =
+      tolerance_of(bits, board_samples_per_bit(panel.board, panel.wire) == 8);
   const std::int64_t error = rates.baud_error_ppm;
   const std::int64_t size = error < 0 ? -error : error;
   const std::string what = std::to_string(panel.wire.baud) + " baud is " + percent(error) +

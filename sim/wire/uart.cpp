@@ -67,11 +67,6 @@ Ratio with_error(Ratio r, std::int64_t ppm) {
                  static_cast<__int128>(r.den) * 1'000'000);
 }
 
-int board_samples_per_bit(const BoardDescription& board, const WireDescription& wire) {
-  const std::int64_t slowest = board.cpu_clock_mhz / 1'000 / (8 * (kDividerMax + 1));
-  return board.double_speed && wire.baud > slowest ? 8 : 16;
-}
-
 Ratio board_baud(const BoardDescription& board, const WireDescription& wire) {
   const std::int64_t cpu_hz = board.cpu_clock_mhz / 1'000;
   const BaudDivider divider =

@@ -9,10 +9,9 @@
 #include "sim/base/ratio.h"
 #include "sim/base/time.h"
 #include "sim/model/panel_description.h"
+#include "sim/model/serial_speed.h"
 
 namespace understudy {
-
-inline constexpr std::int64_t kDividerMax = 4'095;
 
 // What the divider gives: `actual` in baud, as an exact ratio.
 struct BaudDivider {
@@ -45,11 +44,6 @@ int bits_per_byte(const WireDescription& wire);
 // How long one byte takes, in nanoseconds, as a ratio small enough for 64-bit products with any
 // count below 2^20.
 Ratio byte_time(Ratio baud, int bits);
-
-// How often the board samples a bit: 8 times at double speed; 16 without, and where the register
-// cannot hold what double speed would need (below 489 baud at 16 MHz; common practice of such
-// programs, no source).
-int board_samples_per_bit(const BoardDescription& board, const WireDescription& wire);
 
 // The baud at which the board truly sends: divider and clock error together.
 Ratio board_baud(const BoardDescription& board, const WireDescription& wire);
