@@ -63,7 +63,7 @@ void Firmware::start(const Program& program) {
 }
 
 void Firmware::gather(const Program& program, BoardAccess& board) {
-  const MannersDescription& manners = program.panel().description.manners;
+  const MannersDescription& manners = program.manners();
   ++loops_;
   if (manners.gather == Gathering::kUntil) {
     deadline_ = due_ + manners.gather_at_most;
@@ -80,7 +80,7 @@ void Firmware::gather(const Program& program, BoardAccess& board) {
 // A blocking read: byte after byte until the end of the line, or until no byte came for
 // gather_at_most. Then what there is counts as the line.
 void Firmware::gather_until(const Program& program, BoardAccess& board) {
-  const Duration at_most = program.panel().description.manners.gather_at_most;
+  const Duration at_most = program.manners().gather_at_most;
   phase_ = Phase::kGathering;
   while (board.byte_waits(due_)) {
     deadline_ = due_ + at_most;
@@ -102,7 +102,7 @@ void Firmware::begin_readings(const Program& program, BoardAccess& board) {
   index_ = 0;
   if (program.readings().empty()) {
     phase_ = Phase::kSend;
-    due_ = due_ + program.panel().description.manners.work;
+    due_ = due_ + program.manners().work;
     return;
   }
   phase_ = Phase::kRead;
@@ -121,11 +121,11 @@ void Firmware::take_reading(const Program& program, BoardAccess& board) {
   }
   index_ = 0;
   phase_ = Phase::kSend;
-  due_ = reading_done_ + program.panel().description.manners.work;
+  due_ = reading_done_ + program.manners().work;
 }
 
 bool Firmware::wants_to_send(const Program& program, std::size_t format) const {
-  const SendDescription& send = program.panel().game_formats[format].send;
+  const SendDescription& send = program.send(format);
   const Instant last = last_sent_[format];
   switch (send.mode) {
     case SendMode::kEveryLoop:
@@ -191,7 +191,7 @@ void Firmware::print(const Program&, BoardAccess& board) {
 
 // A fixed loop keeps its beat while it can and starts a new one when it was late.
 void Firmware::end_loop(const Program& program) {
-  const Duration loop = program.panel().description.manners.loop;
+  const Duration loop = program.manners().loop;
   const Instant least = later(due_, loop_begins_ + kLeastLoop);
   due_ = loop_begins_ = later(least, loop_begins_ + loop);
   phase_ = Phase::kGather;

@@ -1,6 +1,7 @@
 // Works out, once, what the running program would look up each time.
 #include "sim/manners/program.h"
 
+#include "sim/base/ratio.h"
 #include "sim/manners/wire_numbers.h"
 
 namespace understudy {
@@ -18,6 +19,11 @@ ReadingPlan plan_for(const ControlDescription& control, const BoardDescription& 
   return {.analogue = true, .raw_top = top, .identity = !control.sends.given || same};
 }
 
+// What a board means by a time when its clock is fast by so much.
+Duration on_clock(Duration meant, std::int64_t fast_ppm) {
+  return {scaled(meant.ns, {1'000'000, 1'000'000 + fast_ppm})};
+}
+
 std::vector<std::uint16_t> order_of_outputs(const Panel& panel) {
   std::vector<std::uint16_t> order;
   if (panel.to_panel.size() > 0)
@@ -28,8 +34,14 @@ std::vector<std::uint16_t> order_of_outputs(const Panel& panel) {
 
 }  // namespace
 
-Program::Program(const Panel& panel) : panel_(&panel), output_order_(order_of_outputs(panel)) {
+Program::Program(const Panel& panel)
+    : panel_(&panel),
+      manners_(panel.description.manners),
+      output_order_(order_of_outputs(panel)) {
   const PanelDescription& description = panel.description;
+  const std::int64_t error_ppm = description.wire.board_clock_error_ppm;
+  for (Duration* time : {&manners_.loop, &manners_.work, &manners_.gather_at_most})
+    *time = on_clock(*time, error_ppm);
   for (const ControlDescription& control : description.controls)
     readings_.push_back(plan_for(control, description.board));
   const bool until = description.manners.gather == Gathering::kUntil;
@@ -39,6 +51,9 @@ Program::Program(const Panel& panel) : panel_(&panel), output_order_(order_of_ou
   for (std::size_t i = 0; i < panel.game_formats.size(); ++i) {
     const SendMode mode = panel.game_formats[i].send.mode;
     is_asked_ = is_asked_ || mode == SendMode::kAsked;
+    sends_.push_back(panel.game_formats[i].send);
+    sends_.back().every = on_clock(sends_.back().every, error_ppm);
+    sends_.back().refresh = on_clock(sends_.back().refresh, error_ppm);
     remembered_from_.push_back(remembered_count_);
     if (mode == SendMode::kOnChange) remembered_count_ += panel.to_game.format(i).fields().size();
   }
