@@ -4,9 +4,7 @@
 #include <memory>
 #include <string>
 
-#include "sim/link/descriptor.h"
 #include "sim/link/pacer.h"
-#include "sim/link/watch.h"
 
 namespace understudy {
 
@@ -21,11 +19,19 @@ struct OpenEvents {
   int least = 0;                    // the least that this difference was on the way
 };
 
+// What all watches of one pacer share: systems give a user few of these.
+struct OpenHub;
+
+// Thread: the pacer's.
 class OpenWatch {
  public:
   explicit OpenWatch(Pacer& pacer);
+  ~OpenWatch();
+  OpenWatch(const OpenWatch&) = delete;
+  OpenWatch& operator=(const OpenWatch&) = delete;
 
-  // Watches `path` instead of what was watched before; forgets what was not yet taken.
+  // Watches `path` instead of what was watched before; forgets what was not yet taken. False where
+  // the system refuses: nothing will be told.
   bool watch(const std::string& path);
   // Looks away, so that our own opening and closing of the path is not seen; until watch().
   void look_away();
@@ -33,8 +39,7 @@ class OpenWatch {
   OpenEvents take();
 
  private:
-  Descriptor inotify_;
-  std::unique_ptr<Watch> ready_;
+  std::shared_ptr<OpenHub> hub_;
   int path_watch_ = -1;
 };
 

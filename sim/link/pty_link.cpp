@@ -9,6 +9,7 @@
 #include "sim/link/open_watch.h"
 #include "sim/link/private_folder.h"
 #include "sim/link/pty_device.h"
+#include "sim/link/watch.h"
 
 namespace understudy {
 namespace {
@@ -19,9 +20,11 @@ constexpr Duration kLookPeriodEarly = milliseconds(1);
 constexpr Duration kEarly = milliseconds(50);
 // Whether anybody is still there is looked at again after each opening or closing, since the event
 // comes before the deed is done, and then now and then for good: an event may be missed while our
-// own opening and closing is hidden from the watch.
+// own opening and closing is hidden from the watch. Without a watch, looking often is all there is.
 constexpr Duration kHeldGapMin = milliseconds(1);
 constexpr Duration kHeldGapMax = seconds(1);
+constexpr Duration kHeldGapUnwatched = milliseconds(10);
+constexpr Duration kNoticeGap = seconds(1);
 // A real port lets its output go out before a close is done.
 constexpr Duration kClosingMax = seconds(2);
 constexpr std::size_t kReadBytesMax = 65'536;
@@ -115,6 +118,9 @@ class PtyLink final : public Link {
   Instant look_at_ = kNever;
   Instant test_at_ = kNever;
   Duration test_gap_ = kHeldGapMin;
+  Duration held_gap_max_ = kHeldGapMax;
+  std::optional<Instant> stranger_told_at_;
+  bool lock_told_ = false;
 };
 
 Result<Done> PtyLink::plug_in() {
@@ -135,10 +141,10 @@ Result<Done> PtyLink::plug_in() {
     if (!pointed.ok()) return pointed.error();
   }
   readable_ = std::make_unique<Watch>(pacer_, device_->master());
-  watch_.watch(path_);
+  held_gap_max_ = watch_.watch(path_) ? kHeldGapMax : kHeldGapUnwatched;
   held_ = false;
   descriptors_ = 0;
-  test_gap_ = kHeldGapMax;
+  test_gap_ = held_gap_max_;
   test_at_ = grid_at_or_after(pacer_.clock() + test_gap_, Instant{}, test_gap_);
   look_at_ = test_at_;
   return Done{};
@@ -228,15 +234,17 @@ void PtyLink::test_held(Instant now) {
   watch_.watch(path_);
   descriptors_ = held_ ? std::max(descriptors_, 1) : 0;
   // The slow looks of many links fall into one wake-up.
-  test_at_ = test_gap_ == kHeldGapMax ? grid_at_or_after(now + test_gap_, Instant{}, test_gap_)
-                                      : now + test_gap_;
-  test_gap_ = std::min(test_gap_ * 10, kHeldGapMax);
+  test_at_ = test_gap_ == held_gap_max_ ? grid_at_or_after(now + test_gap_, Instant{}, test_gap_)
+                                        : now + test_gap_;
+  test_gap_ = std::min(test_gap_ * 10, held_gap_max_);
 }
 
 void PtyLink::begin_visit(Reading& reading) {
   if (!admitting_) {
     visit_ = Visit::kStranger;
     ++counts_.strangers;
+    if (stranger_told_at_ && reading.now - *stranger_told_at_ < kNoticeGap) return;
+    stranger_told_at_ = reading.now;
     notices_.push_back("turned away at " + where() + ": " + written(who()) +
                        "; another game has this seat");
     return;
@@ -272,7 +280,7 @@ void PtyLink::clean_up(bool reopened) {
   if (reopened) return;
   if (device_->locked()) {
     device_->lock(false);
-    if (!options_.exclusive) {
+    if (!options_.exclusive && !std::exchange(lock_told_, true)) {
       notices_.push_back("the game closed " + where() +
                          " without lifting its exclusive lock; lifted here, as a real port does");
     }

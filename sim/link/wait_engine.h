@@ -5,13 +5,17 @@
 #include <asio/executor_work_guard.hpp>
 #include <asio/io_context.hpp>
 #include <asio/steady_timer.hpp>
+#include <memory>
 
 namespace understudy {
+
+struct OpenHub;
 
 struct WaitEngine {
   asio::io_context context{1};  // 1: one thread runs it, so Asio needs no locks
   asio::steady_timer timer{context};
-  bool touched = false;  // a watch or socket became ready since the last wait
+  std::weak_ptr<OpenHub> open_hub;  // owned by the watches on paths
+  bool touched = false;             // a watch or socket became ready since the last wait
 };
 
 }  // namespace understudy

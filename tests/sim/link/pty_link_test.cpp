@@ -427,6 +427,18 @@ TEST_F(Pty, AStrangerIsNeitherWrittenToNorListenedToAndComesInOnceTheSeatIsFree)
   EXPECT_EQ(bench.order(), "o");
 }
 
+TEST_F(Pty, TwoHundredPortsShareOneWatchAndAreEachSeen) {
+  std::vector<Link*> links;
+  for (int i = 0; i < 200; ++i) links.push_back(&bench.add(open_pty(bench.pacer, {})));
+  std::vector<Descriptor> games;
+  for (Link* one : links) games.push_back(open_port(one->where()));
+  // Well within the second in which a port without a watch would be looked at.
+  ASSERT_TRUE(bench.run_until([&] { return bench.count<LinkOpened>() == 200; }, milliseconds(500)));
+  while (games.size() > 100) games.pop_back();
+  ASSERT_TRUE(bench.run_until([&] { return bench.count<LinkClosed>() == 100; }, milliseconds(500)));
+  for (int i = 0; i < 200; ++i) EXPECT_EQ(links[static_cast<std::size_t>(i)]->open(), i < 100);
+}
+
 TEST_F(Pty, UnpluggingShowsTheGameWhatThePortsOfItsSystemShow) {
   start();
   const Descriptor game = open();
