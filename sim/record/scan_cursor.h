@@ -97,10 +97,9 @@ class ScanCursor {
     const char* const begin = at_;
     std::int64_t value = 0;
     if (end_ - at_ >= 8 && eight_digits(at_, value)) at_ += 8;
-    while (at_ < end_ && *at_ >= '0' && *at_ <= '9' && at_ - begin < 19)
-      value = value * 10 + (*at_++ - '0');
+    while (is_digit(peek()) && at_ - begin < kDigitsMax) value = value * 10 + (*at_++ - '0');
     const auto digits = at_ - begin;
-    if (digits == 0 || digits > 18 || (digits > 1 && *begin == '0')) return false;
+    if (digits == 0 || is_digit(peek()) || (digits > 1 && *begin == '0')) return false;
     if (negative && value == 0) return false;
     number = negative ? -value : value;
     return true;
@@ -209,6 +208,10 @@ class ScanCursor {
   }
 
  private:
+  // A number of so many digits fits into 64 bits, whichever they are.
+  static constexpr std::ptrdiff_t kDigitsMax = 18;
+  static bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
   bool take_escape(char& byte) {
     if (at_ == end_) return false;
     const char c = *at_++;
