@@ -125,6 +125,19 @@ TEST(ToPanel, ALineWithoutItsEndStallsTheWholeLoopForASecond) {
   EXPECT_NEAR(static_cast<double>(lamps.lines().size()), 100, 3);
 }
 
+TEST(ToPanel, ABlockingReadGoesOnAsSoonAsTheRestOfItsLineComes) {
+  DeviceBench lamps(lamps_with(kUntil));
+  lamps.open();
+  lamps.run(milliseconds(100));
+  lamps.send("10,");
+  lamps.run(milliseconds(300));
+  lamps.send("20\n");
+  lamps.run(milliseconds(300));
+  ASSERT_EQ(lamps.outputs().changes.size(), 2U);
+  EXPECT_EQ(lamps.notes(NoteKind::kReadTimedOut), 0U);
+  EXPECT_LE(lamps.outputs().changes[1].due - at_ms(400), milliseconds(1));
+}
+
 TEST(ToPanel, ALineWithItsEndStallsNothing) {
   DeviceBench lamps(lamps_with(kUntil, kKnob));
   lamps.open();
