@@ -92,8 +92,9 @@ std::span<const KeyOf<P>> wire_rows() {
         .example = "\"8E1\""},
        read_byte_frame, write_byte_frame},
       quantity_row<Unit::kShare, kWire, &W::board_clock_error_ppm>({.section = S::kWire,
-          .name = "board_clock_error", .fallback = "\"0%\"", .meaning = "By how much the board's "
-          "clock is fast, on top of what dividing it down gives.", .example = "\"0.5 %\"",
+          .name = "board_clock_error", .fallback = "the preset's: \"-0.2 %\" of a resonator, "
+          "\"-0.003 %\" of a crystal", .meaning = "By how much the board's clock is fast: its loop "
+          "and its baud, on top of what dividing it down gives.", .example = "\"0.5 %\"",
           .least = -100'000, .most = 100'000}),
       quantity_row<Unit::kShare, kWire, &W::host_clock_error_ppm>({.section = S::kWire,
           .name = "host_clock_error", .fallback = "\"0%\"",

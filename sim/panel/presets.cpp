@@ -9,6 +9,11 @@ namespace {
 
 using Pins = std::vector<std::string>;
 
+// Loop and flush timer run on two clocks, and drift through each other as on a real desk; in step
+// for ever, they would cut every line at the same place.
+constexpr std::int64_t kResonatorErrorPpm = -2'000;
+constexpr std::int64_t kCrystalErrorPpm = -30;
+
 constexpr std::array<PresetText, 3> kPresets = {
     {
      {"bootloader-8bit",
@@ -132,10 +137,12 @@ bool apply_preset(std::string_view name, PanelDescription& panel) {
   if (name == "bootloader-8bit" || name == "bridge-16ms") {
     panel.board = bootloader_8bit();
     panel.wire = {};
+    panel.wire.board_clock_error_ppm = kResonatorErrorPpm;
   } else if (name == "native-usb-32bit") {
     panel.board = native_usb_32bit();
     panel.wire = {};
     panel.wire.kind = WireKind::kNativeUsb;
+    panel.wire.board_clock_error_ppm = kCrystalErrorPpm;
   } else {
     return false;
   }

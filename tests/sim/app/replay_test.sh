@@ -44,8 +44,8 @@ file=$work/a.jsonl
 cmp "$work/parts" "$work/bytes" || fail "two parts are not the whole"
 
 # One digit of the heater, the second number of a line.
-number=$(sed -n '700,$p' "$file" | grep -n '"text":"[0-9]*,[0-9]*[0-8],' | head -1 | cut -d: -f1)
-number=$((number + 699))
+number=$(sed -n '400,$p' "$file" | grep -n '"text":"[0-9]*,[0-9]*[0-8],' | head -1 | cut -d: -f1)
+number=$((number + 399))
 sed "${number}s/\\(\"text\":\"[0-9]*,[0-9]*\\)[0-8],/\\19,/" "$file" >"$work/edited.jsonl"
 cmp -s "$file" "$work/edited.jsonl" && fail "the edit changed nothing"
 expect 1 "line $number: at .*, seat tram: chunk .*: field heater" "$work/edited.jsonl" --verify
