@@ -13,6 +13,9 @@ namespace {
 constexpr Instant kNotYet{-1};
 // Even an empty loop costs something (common practice, no source).
 constexpr Duration kLeastLoop = microseconds(10);
+// A board's clock counts in steps, so that ten loops of 20 ms are 200 ms, however the two were
+// rounded (4 us at 16 MHz; common practice, no source).
+constexpr Duration kClockStep = microseconds(4);
 
 }  // namespace
 
@@ -127,18 +130,19 @@ void Firmware::take_reading(const Program& program, BoardAccess& board) {
 bool Firmware::wants_to_send(const Program& program, std::size_t format) const {
   const SendDescription& send = program.send(format);
   const Instant last = last_sent_[format];
+  const Duration since = loop_begins_ - last + kClockStep;
   switch (send.mode) {
     case SendMode::kEveryLoop:
       return true;
     case SendMode::kEvery:
-      return last == kNotYet || due_ - last >= send.every;
+      return last == kNotYet || since >= send.every;
     case SendMode::kAsked:
       return (asked_ >> format & 1) != 0;
     case SendMode::kOnChange:
       break;
   }
   if (last == kNotYet) return true;
-  if (send.refresh.ns > 0 && due_ - last >= send.refresh) return true;
+  if (send.refresh.ns > 0 && since >= send.refresh) return true;
   std::size_t remembered = program.remembered_from(format);
   for (const std::uint16_t field : program.panel().to_game.format(format).fields()) {
     const std::int64_t moved = numbers_[field] - sent_on_change_[remembered++];
@@ -152,7 +156,7 @@ void Firmware::send_next(const Program& program) {
   while (index_ < count && !wants_to_send(program, index_)) ++index_;
   if (index_ >= count) return end_loop(program);
   compose(program, index_);
-  last_sent_[index_] = due_;
+  last_sent_[index_] = loop_begins_;
   asked_ &= ~(std::uint64_t{1} << index_);
   ++index_;
 }

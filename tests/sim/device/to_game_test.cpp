@@ -83,6 +83,19 @@ send = { every = "50 ms" }
   for (const Duration gap : gaps_of(desk)) EXPECT_EQ(gap, milliseconds(60));
 }
 
+// However the board's clock error rounds both times, ten loops are ten loops.
+TEST(ToGame, EveryTwoHundredMillisecondsIsEachTenthLoopOfTwenty) {
+  DeviceBench desk(desk_with("loop = \"20 ms\"", R"(
+[[line]]
+to = "game"
+text = "{knob},{bell}"
+send = { every = "200 ms" }
+)"));
+  desk.open();
+  desk.run(seconds(60));
+  EXPECT_NEAR(static_cast<double>(desk.lines().size()), 60 / 0.2004, 1);
+}
+
 TEST(ToGame, OnChangeSendsAChangeOnceAndARefreshWhenNothingMoves) {
   DeviceBench desk(desk_with("loop = \"20 ms\"", R"(
 [[line]]
