@@ -229,15 +229,22 @@ void ServeLoop::show(bool at_once) {
 void ServeLoop::watch_game() {
   if (!game_) return;
   const std::optional<GameEnd> end = game_->end();
-  for (const GameLine& line : game_->take_lines()) say("game: " + line.text);
+  tell_game_lines(end.has_value());
   game_end_ = end;
+}
+
+// The lines come in bounded portions; when the game is gone, all that are left.
+void ServeLoop::tell_game_lines(bool all) {
+  for (std::vector<GameLine> lines = game_->take_lines(); !lines.empty();
+       lines = all ? game_->take_lines() : std::vector<GameLine>())
+    for (const GameLine& line : lines) say("game: " + line.text);
 }
 
 int ServeLoop::finish() {
   screen_.clear();
   if (game_ && !game_end_) {
     game_->stop();
-    for (const GameLine& line : game_->take_lines()) say("game: " + line.text);
+    tell_game_lines(true);
   }
   int status = signal_ ? 128 + *signal_ : kStatusFine;
   if (game_end_ && !game_end_->fine()) {

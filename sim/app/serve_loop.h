@@ -44,6 +44,7 @@ class ServeLoop {
   void tell();
   void show(bool now);
   void watch_game();
+  void tell_game_lines(bool all);
   int finish();
   void say(const std::string& line);
 

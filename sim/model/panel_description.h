@@ -162,7 +162,7 @@ struct WireDescription {
   int data_bits = 8;
   Parity parity = Parity::kNone;
   int stop_bits = 1;
-  std::int64_t board_clock_error_ppm = 0;  // of the board's clock: loop and baud, beside its divider
+  std::int64_t board_clock_error_ppm = 0;  // fast; loop and baud, beside the divider's error
   std::int64_t host_clock_error_ppm = 0;
   friend bool operator==(const WireDescription&, const WireDescription&) = default;
 };
