@@ -1,7 +1,7 @@
 """What `understudy serve` costs from outside: from start to `ready`; how late its chunks are,
-beside the system's own sleep in the same seconds; and the share of a core that many copies of the tram
-panel take, idle and each read by a client (whose own work is not counted). Numbers are quoted in
-docs/performance.md."""
+beside the system's own sleep in the same seconds; and the share of a core that many copies of the
+tram panel take, idle and each read by a client (whose own work is not counted). Numbers are quoted
+in docs/performance.md."""
 
 import argparse
 import ctypes
