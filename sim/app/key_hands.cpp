@@ -21,6 +21,7 @@ bool is_key(const std::string& name, char key) {
 std::string key_name(const ControlDescription& control) {
   const HandKeys& keys = control.keys;
   if (keys.hold.size() == 1) return "[" + keys.hold + "]";
+  if (keys.toggle.size() == 1) return "[" + keys.toggle + "]";
   std::string text;
   if (keys.more.size() == 1) text = keys.more + " more";
   if (keys.less.size() == 1) text += (text.empty() ? "" : ", ") + keys.less + " less";
@@ -80,7 +81,7 @@ void KeyHands::letter(char key, const Session& session, Instant now, HandQueue& 
     press(selection_.control, session, now, queue);
   for (std::size_t i = 0; i < controls.size(); ++i) {
     const HandKeys& keys = controls[i].keys;
-    if (is_key(keys.hold, key)) press(i, session, now, queue);
+    if (is_key(keys.hold, key) || is_key(keys.toggle, key)) press(i, session, now, queue);
     if (is_key(keys.more, key)) nudge(i, 1, session, now, queue);
     if (is_key(keys.less, key)) nudge(i, -1, session, now, queue);
   }

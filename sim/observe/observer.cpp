@@ -7,8 +7,9 @@ namespace understudy {
 
 Observer::Observer(std::shared_ptr<const Panel> panel)
     : panel_(std::move(panel)),
-      to_game_(panel_->to_game_framing, panel_->to_game_fields.size()),
-      to_panel_(panel_->to_panel_framing, panel_->to_panel_fields.size()) {}
+      to_game_(panel_->to_game_framing, panel_->to_game_fields.size(),
+               panel_->description.manners.hello),
+      to_panel_(panel_->to_panel_framing, panel_->to_panel_fields.size(), "") {}
 
 void Observer::to_game(Instant t, std::string_view bytes) {
   to_game_.add(t, bytes, panel_->to_game);

@@ -1,6 +1,8 @@
 // Splits, matches, counts.
 #include "sim/observe/traffic.h"
 
+#include <utility>
+
 namespace understudy {
 namespace {
 
@@ -8,8 +10,8 @@ constexpr std::size_t kShownBytesMax = 160;
 
 }  // namespace
 
-Traffic::Traffic(const protocol::Framing& framing, std::size_t field_count)
-    : splitter_(framing), numbers_(field_count) {}
+Traffic::Traffic(const protocol::Framing& framing, std::size_t field_count, std::string hello)
+    : splitter_(framing), hello_(std::move(hello)), numbers_(field_count) {}
 
 void Traffic::add(Instant t, std::string_view bytes, const protocol::Matcher& formats) {
   counts_.bytes += static_cast<std::int64_t>(bytes.size());
@@ -24,7 +26,8 @@ void Traffic::take(Instant t, const protocol::SplitLine& line, const protocol::M
     ++counts_.broken;
     return;
   }
-  if (formats.match(line.text, numbers_).ok()) {
+  const bool is_hello = !hello_.empty() && line.text == hello_;
+  if (is_hello || formats.match(line.text, numbers_).ok()) {
     ++counts_.known;
     last_known_at_ = t;
     return;

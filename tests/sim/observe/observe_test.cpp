@@ -30,13 +30,14 @@ Input event(Instant t, decltype(Input::what) what) {
 TEST(Observer, TellsKnownLinesFromTalkAndKeepsTheirNumbers) {
   Observer observer(tram_panel());
   observer.event(event(at_ms(1), LinkOpened{}));
-  observer.to_game(at_ms(10), "tram-desk 1\n512,300,");
+  observer.to_game(at_ms(9), "tram-desk 1\n");  // the hello of the panel file
+  observer.to_game(at_ms(10), "starting\n512,300,");
   observer.to_game(at_ms(14), "0,0,1\n");
   const Traffic& traffic = observer.traffic_to_game();
-  EXPECT_EQ(traffic.counts().known, 1);
+  EXPECT_EQ(traffic.counts().known, 2);
   EXPECT_EQ(traffic.counts().unknown, 1);
-  EXPECT_EQ(traffic.counts().bytes, 26);
-  EXPECT_EQ(traffic.last_unknown(), "tram-desk 1");
+  EXPECT_EQ(traffic.counts().bytes, 35);
+  EXPECT_EQ(traffic.last_unknown(), "starting");
   EXPECT_EQ(traffic.numbers(), (std::vector<std::int64_t>{512, 300, 0, 0, 1}));
   EXPECT_EQ(traffic.last_known_at(), at_ms(14));
 }
