@@ -98,9 +98,9 @@ class PanelReader {
     termios raw{};
     if (file_ < 0 || tcgetattr(file_, &raw) != 0) return drop(errno);
     cfmakeraw(&raw), cfsetspeed(&raw, baud), raw.c_cflag |= CLOCAL | CREAD;
+    if (tcflush(file_, TCIFLUSH) != 0 || tcsetattr(file_, TCSANOW, &raw) != 0) return drop(errno);
     const int modem_lines = TIOCM_DTR | TIOCM_RTS;
     ioctl(file_, TIOCMBIS, &modem_lines);  // many boards wait for DTR; fails where there is none
-    if (tcflush(file_, TCIFLUSH) != 0 || tcsetattr(file_, TCSANOW, &raw) != 0) drop(errno);
   }
   void open_tcp(const std::string& host, const char* port) {  // numbers: a name could take seconds
     sockaddr_in to{};
