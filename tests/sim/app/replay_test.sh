@@ -35,8 +35,9 @@ done
 file=$work/a.jsonl
 
 "$program" emit "$panel" --for 1s --record "$file" >"$work/out" 2>"$work/err"
-[ $? -eq 2 ] && grep -q 'the file exists; give another name, or --force' "$work/err" ||
+if [ $? -ne 2 ] || ! grep -q 'the file exists; give another name, or --force' "$work/err"; then
     fail "an existing recording was not refused: $(cat "$work/err")"
+fi
 
 # A part by time is a part of the bytes; together the parts are the whole.
 "$program" replay "$file" --stdout --to 5s >"$work/parts"
