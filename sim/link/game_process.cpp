@@ -61,13 +61,30 @@ std::string remedy_for_file(const std::string& game, int reason) {
                       : "perhaps " + (fs::path(folder) / near).string();
 }
 
+// True where one letter is missing, too many or another, or two neighbours have changed places.
+bool one_slip_apart(std::string_view a, std::string_view b) {
+  while (!a.empty() && !b.empty() && a.front() == b.front()) {
+    a.remove_prefix(1);
+    b.remove_prefix(1);
+  }
+  while (!a.empty() && !b.empty() && a.back() == b.back()) {
+    a.remove_suffix(1);
+    b.remove_suffix(1);
+  }
+  const bool swapped = a.size() == 2 && b.size() == 2 && a[0] == b[1] && a[1] == b[0];
+  return swapped || (a.size() <= 1 && b.size() <= 1);
+}
+
+// There are thousands of commands, so some are always near; only a slip of the finger is guessed.
 std::string remedy_for_name(const std::string& game, int reason) {
   std::error_code error;
   if (fs::exists(game, error)) return "write ./" + game + " for the one in this folder";
   if (reason != ENOENT) return "it cannot be run; check its rights";
-  const std::vector<std::string> names = programs_on_path();
-  const std::string near = nearest_word(game, names);
-  return near.empty() ? "install it, or write its path" : "perhaps " + near;
+  for (const std::string& name : programs_on_path()) {
+    if (one_slip_apart(game, name)) return "perhaps " + name;
+  }
+  return "no command has this name, and it is not in " + fs::current_path(error).string() +
+         " either; write the path of a game that lies elsewhere, such as games/" + game;
 }
 
 }  // namespace

@@ -154,6 +154,25 @@ TEST_F(Game, AProgramThatIsNotThereIsAnErrorWithTheNearestName) {
   std::filesystem::remove_all(folder);
 }
 
+TEST_F(Game, ANameOfACommandIsGuessedOnlyWhereOneSlipOfAFingerMakesIt) {
+  const std::string folder = testing::TempDir() + "commands_" + std::to_string(getpid());
+  std::filesystem::create_directory(folder);
+  std::filesystem::copy_file("/bin/true", folder + "/tramdesk");
+  const std::string path = getenv("PATH");
+  setenv("PATH", folder.c_str(), 1);
+  for (const char* slip : {"tramdsk", "tramdessk", "trandesk", "rtamdesk", "tramdes"}) {
+    EXPECT_NE(error_of({slip}).find("perhaps tramdesk"), std::string::npos) << slip;
+  }
+  for (const char* other : {"tramdk", "tamdeks", "nogame", "Tramdisk"}) {
+    const std::string error = error_of({other});
+    EXPECT_EQ(error.find("perhaps"), std::string::npos) << error;
+    EXPECT_NE(error.find("such as games/" + std::string(other)), std::string::npos) << error;
+    EXPECT_NE(error.find(std::filesystem::current_path().string()), std::string::npos) << error;
+  }
+  setenv("PATH", path.c_str(), 1);
+  std::filesystem::remove_all(folder);
+}
+
 TEST_F(Game, AskingForALinkThatIsNotOpenIsAnError) {
   EXPECT_NE(error_of({"true", "--tcp={tcp}"}).find("--no-tcp"), std::string::npos);
   EXPECT_NE(error_of({}).find("name a program"), std::string::npos);
