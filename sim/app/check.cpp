@@ -82,7 +82,7 @@ Json json_of(const Rates& rates) {
 }
 
 Json json_of(const CheckReport& report) {
-  static constexpr const char* kSeverities[] = {"hint", "warning", "wrong"};
+  static constexpr const char* kSeverities[] = {"note", "hint", "warning", "wrong"};
   Json pins = Json::array();
   for (const PinRow& row : report.pins)
     pins.push_back({

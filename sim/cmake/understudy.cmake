@@ -56,7 +56,8 @@ function(understudy_library name)
     add_library(${target} STATIC ${arg_SOURCES})
     if(name IN_LIST UNDERSTUDY_JOINED_LIBRARIES)
       target_compile_options(${target} PRIVATE
-                             $<${UNDERSTUDY_JOINS}:-flto=auto> $<${UNDERSTUDY_JOINS}:-ffat-lto-objects>)
+                             $<${UNDERSTUDY_JOINS}:-flto=auto>
+                             $<${UNDERSTUDY_JOINS}:-ffat-lto-objects>)
     endif()
   else()
     add_library(${target} INTERFACE)

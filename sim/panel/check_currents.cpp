@@ -68,7 +68,7 @@ void check_lamp(const BoardDescription& board, const LampRow& row, std::vector<R
 }
 
 std::string span_of(const std::vector<std::string>& pins) {
-  return pins.size() == 1 ? "pin " + pins.front() : "pins " + pins.front() + " to " + pins.back();
+  return (pins.size() == 1 ? "pin " : "pins ") + pin_runs(pins);
 }
 
 std::vector<GroupRow> group_rows(const BoardDescription& board, const std::vector<LampRow>& lamps,

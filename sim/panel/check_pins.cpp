@@ -64,6 +64,12 @@ void check_control(const BoardDescription& board, const ControlDescription& cont
     remarks.push_back(
         {Severity::kWrong, control.name, "pin " + pin + " reads pots only", "take a digital pin"});
   }
+  if (!pot && pin == kPinOfBoardLamp && control.contact.wired == Wiring::kPullUp) {
+    remarks.push_back({Severity::kHint, control.name,
+                       "many boards have a lamp of their own on " + pin +
+                           ", which drags it down so that the pull-up may not read as 1",
+                       "take another pin"});
+  }
 }
 
 void check_output(const BoardDescription& board, const OutputDescription& output,

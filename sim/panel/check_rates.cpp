@@ -5,6 +5,7 @@
 #include "sim/base/units.h"
 #include "sim/model/serial_speed.h"
 #include "sim/panel/check_report.h"
+#include "sim/panel/mistakes.h"
 
 namespace understudy {
 namespace {
@@ -221,39 +222,66 @@ std::string percent(std::int64_t ppm) {
 }
 
 // The chip's divider makes the nearest baud it can.
-std::int64_t divider_error_ppm(const PanelDescription& panel) {
-  const std::int64_t samples = board_samples_per_bit(panel.board, panel.wire);
-  const std::int64_t clock_hz = panel.board.cpu_clock_mhz / 1'000;
-  const std::int64_t step = samples * panel.wire.baud;
+std::int64_t divider_error_ppm(const BoardDescription& board, const WireDescription& wire) {
+  const std::int64_t samples = board_samples_per_bit(board, wire);
+  const std::int64_t clock_hz = board.cpu_clock_mhz / 1'000;
+  const std::int64_t step = samples * wire.baud;
   const std::int64_t divider =
       std::clamp<std::int64_t>((clock_hz + step / 2) / step, 1, kDividerMax + 1);
   const __int128 made = static_cast<__int128>(clock_hz) * 1'000'000;
   return static_cast<std::int64_t>(made / (divider * step)) - 1'000'000;
 }
 
+// How far the wire's baud may be off on this board, and is.
+struct BaudError {
+  std::int64_t ppm = 0;
+  Tolerance tolerance;
+
+  BaudError(const BoardDescription& board, const WireDescription& wire)
+      : ppm(divider_error_ppm(board, wire)) {
+    const std::int64_t bits = wire.data_bits + (wire.parity == Parity::kNone ? 0 : 1);
+    tolerance = tolerance_of(bits, board_samples_per_bit(board, wire) == 8);
+  }
+  [[nodiscard]] std::int64_t size() const { return ppm < 0 ? -ppm : ppm; }
+  [[nodiscard]] bool beyond_advice() const { return size() > tolerance.advised_ppm; }
+  // A fast board sees the computer as slow, and the other way round.
+  [[nodiscard]] bool beyond_use() const {
+    return size() > (ppm > 0 ? tolerance.slow_ppm : tolerance.fast_ppm);
+  }
+};
+
+// Usual bauds that this chip's clock divides well; which are usual is common practice, no source.
+std::string better_bauds(const PanelDescription& panel) {
+  std::vector<std::string> bauds;
+  for (const int baud :
+       {9'600, 19'200, 38'400, 57'600, 115'200, 230'400, 250'000, 500'000, 1'000'000}) {
+    WireDescription wire = panel.wire;
+    wire.baud = baud;
+    if (!BaudError(panel.board, wire).beyond_advice()) bauds.push_back(std::to_string(baud));
+  }
+  if (bauds.empty()) return "none of the usual bauds is nearer on this chip's clock";
+  return either(bauds) + (bauds.size() == 1 ? " is" : " are") + " near enough";
+}
+
 void check_baud(Rates& rates, const PanelDescription& panel, std::vector<Remark>& remarks) {
   if (panel.wire.kind != WireKind::kUart) return;
-  rates.baud_error_ppm = divider_error_ppm(panel);
-  const std::int64_t bits = panel.wire.data_bits + (panel.wire.parity == Parity::kNone ? 0 : 1);
-  const Tolerance tolerance =
-      tolerance_of(bits, board_samples_per_bit(panel.board, panel.wire) == 8);
-  const std::int64_t error = rates.baud_error_ppm;
-  const std::int64_t size = error < 0 ? -error : error;
-  const std::string what = std::to_string(panel.wire.baud) + " baud is " + percent(error) +
-                           (error < 0 ? " slow" : " fast") + " on this chip's clock, ";
-  // A fast board sees the computer as slow, and the other way round.
-  if (size > (error > 0 ? tolerance.slow_ppm : tolerance.fast_ppm)) {
+  const BaudError error(panel.board, panel.wire);
+  rates.baud_error_ppm = error.ppm;
+  const std::string what = std::to_string(panel.wire.baud) + " baud is " + percent(error.ppm) +
+                           (error.ppm < 0 ? " slow" : " fast") + " on this chip's clock, ";
+  if (error.beyond_use()) {
     remarks.push_back({Severity::kWarning, "wire",
                        what + "more than a receiver takes: bytes are "
                               "lost and turned to others",
-                       "38400 and 250000 are near exact at 16 MHz"});
-  } else if (size > tolerance.advised_ppm) {
-    remarks.push_back({Severity::kHint, "wire",
-                       what +
-                           "which works while the computer's side is "
-                           "near exact (advised: at most " +
-                           percent(tolerance.advised_ppm) + ")",
-                       ""});
+                       better_bauds(panel)});
+  } else if (error.beyond_advice()) {
+    remarks.push_back(
+        {Severity::kNote, "wire",
+         what +
+             "which works while the computer's side is "
+             "near exact (advised: at most " +
+             percent(error.tolerance.advised_ppm) + ")",
+         "nothing to do while it works; if lines come spoilt, " + better_bauds(panel)});
   }
 }
 

@@ -10,9 +10,9 @@
 
 namespace understudy {
 
-// kHint: worth knowing. kWarning: it works on the screen, but the box would not do as meant.
+// kNote: so it is on this board, and nothing to do while it works. kHint: worth knowing. kWarning: it works on the screen, but the box would not do as meant.
 // kWrong: the box cannot be built like this.
-enum class Severity : std::uint8_t { kHint, kWarning, kWrong };
+enum class Severity : std::uint8_t { kNote, kHint, kWarning, kWrong };
 
 struct Remark {
   Severity severity = Severity::kHint;

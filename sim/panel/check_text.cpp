@@ -7,6 +7,7 @@
 
 #include "sim/base/text.h"
 #include "sim/base/units.h"
+#include "sim/panel/pins.h"
 
 namespace understudy {
 namespace {
@@ -46,6 +47,15 @@ std::string pins_text(const CheckReport& report) {
   return text;
 }
 
+// What to buy: the smallest resistor of the usual series (E12), and of the finer one (E24) where
+// that has one nearer.
+std::string least_resistor(const LampRow& row) {
+  if (row.advised_e12_mohm == 0) return "stays dark";
+  const std::string text = "its resistor: at least " + ohms(row.advised_e12_mohm);
+  if (row.advised_e24_mohm == row.advised_e12_mohm) return text;
+  return text + ", or " + ohms(row.advised_e24_mohm) + " of the E24 series";
+}
+
 std::string lamps_text(const CheckReport& report) {
   const Currents& currents = report.currents;
   if (currents.lamps.empty()) return "";
@@ -57,21 +67,17 @@ std::string lamps_text(const CheckReport& report) {
   const std::size_t value =
       widest(currents.lamps, [](const LampRow& row) { return ohms(row.resistor_mohm); });
   for (const LampRow& row : currents.lamps) {
-    const std::string least = row.advised_e24_mohm == 0 ? "dark"
-                                                        : fmt::format("least {} (E12) {} (E24)",
-                                                                      ohms(row.advised_e12_mohm),
-                                                                      ohms(row.advised_e24_mohm));
     text += fmt::format("  {:<{}}  {:<6}  {:>5}  {:>{}}  {:>7}   {}\n", row.name, name, row.colour,
                         volts(row.forward_uv), ohms(row.resistor_mohm), value,
-                        milliamperes(row.current_ua), least);
+                        milliamperes(row.current_ua), least_resistor(row));
   }
   for (const GroupRow& row : currents.groups)
-    text += fmt::format("  together on {} to {}, {}: {} of {}\n", row.pins.front(), row.pins.back(),
-                        row.sinks ? "drained" : "fed", milliamperes(row.used_ua),
-                        milliamperes(row.limit_ua));
-  text += fmt::format("  together on the chip: {} of {}\n", milliamperes(currents.chip_ua),
-                      milliamperes(currents.chip_limit_ua));
-  text += fmt::format("  from the supply, with the board's own: {} of {}\n",
+    text += fmt::format("  pins {} together {} {}; they may {} at most {}\n", pin_runs(row.pins),
+                        row.sinks ? "take" : "give", milliamperes(row.used_ua),
+                        row.sinks ? "take" : "give", milliamperes(row.limit_ua));
+  text += fmt::format("  the whole chip carries {}; it may carry at most {}\n",
+                      milliamperes(currents.chip_ua), milliamperes(currents.chip_limit_ua));
+  text += fmt::format("  the supply gives {} with what the board itself needs; at most {}\n",
                       milliamperes(currents.supply_ua), milliamperes(currents.supply_limit_ua));
   return text;
 }
@@ -137,7 +143,7 @@ std::string wrapped(const std::string& text, std::size_t indent) {
 }
 
 std::string remarks_text(const CheckReport& report) {
-  static constexpr const char* kNames[] = {"hint", "warning", "wrong"};
+  static constexpr const char* kNames[] = {"note", "hint", "warning", "wrong"};
   std::string text;
   for (const Remark& remark : report.remarks) {
     std::string line = remark.about + ": " + remark.text;
@@ -148,14 +154,16 @@ std::string remarks_text(const CheckReport& report) {
 }
 
 std::string verdict_of(const CheckReport& report) {
-  int counts[3] = {0, 0, 0};
+  int counts[4] = {0, 0, 0, 0};
   for (const Remark& remark : report.remarks) ++counts[static_cast<int>(remark.severity)];
   const auto counted = [](int n, const char* what) {
     return fmt::format("{} {}{}", n, what, n == 1 ? "" : "s");
   };
-  std::string text = counts[2] > 0 ? fmt::format("{} wrong", counts[2]) : "right";
-  if (counts[1] > 0) text += ", " + counted(counts[1], "warning");
-  if (counts[0] > 0) text += ", " + counted(counts[0], "hint");
+  const auto of = [&](Severity severity) { return counts[static_cast<int>(severity)]; };
+  std::string text =
+      of(Severity::kWrong) > 0 ? fmt::format("{} wrong", of(Severity::kWrong)) : "right";
+  if (of(Severity::kWarning) > 0) text += ", " + counted(of(Severity::kWarning), "warning");
+  if (of(Severity::kHint) > 0) text += ", " + counted(of(Severity::kHint), "hint");
   return text;
 }
 

@@ -125,6 +125,20 @@ std::string keys_below(const KeyText& key) {
   return "";
 }
 
+// Keys that take `word`: "lamp" is a kind of output. What such a part has for keys stands behind.
+std::string explain_word(std::string_view word) {
+  std::string text;
+  for (const KeyText& key : all_keys()) {
+    const std::vector<std::string> words = words_of(key);
+    if (std::find(words.begin(), words.end(), word) == words.end()) continue;
+    text += (text.empty() ? "" : "\n") + quoted(word) + " is a word for " + key.path() + "\n\n" +
+            key_text(key);
+    const bool part = key.section == Section::kControl || key.section == Section::kOutput;
+    if (part && key.name == "kind") text += "\n" + section_text(key.section);
+  }
+  return text;
+}
+
 // In a cell of a table of Markdown a bar would end it.
 std::string cell(std::string text) {
   for (std::size_t at = text.find('|'); at != std::string::npos; at = text.find('|', at + 2))
@@ -155,14 +169,18 @@ std::string explain_all() {
 Result<std::string> explain_key(std::string_view name) {
   std::string text;
   std::vector<std::string> known;
+  std::vector<std::string> words;
   for (const KeyText& key : all_keys()) {
     known.push_back(key.path());
     known.emplace_back(key.name);
+    for (std::string& word : words_of(key)) words.push_back(std::move(word));
     if (key.path() == name) return key_text(key) + keys_below(key);
     if (key.name == name) text += (text.empty() ? "" : "\n") + key_text(key);
   }
+  if (text.empty()) text = explain_word(name);
   if (!text.empty()) return text;
-  const std::string near = nearest_word(name, known);
+  std::string near = nearest_word(name, known);
+  if (near.empty()) near = nearest_word(name, words);
   return Error{ErrorCode::kUnusable,
                "there is no key " + quoted(name) + "; " +
                    (near.empty() ? "understudy explain lists them" : "the nearest is " + near)};

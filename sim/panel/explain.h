@@ -11,8 +11,9 @@ namespace understudy {
 // Every table and key in one line each.
 std::string explain_all();
 
-// A key ("manners.loop", or "loop" where that tells which), a table ("manners"), or every key of
-// that name. Errors: kUnusable with the nearest key.
+// A key ("manners.loop", or "loop" where that tells which), a table ("manners"), every key of
+// that name, or where there is none, every key that takes the word ("lamp"). Errors: kUnusable with
+// the nearest key.
 Result<std::string> explain_key(std::string_view name);
 
 // A JSON Schema (draft 2020-12) of the whole file, ending in a line feed.

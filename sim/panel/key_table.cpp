@@ -17,35 +17,35 @@ struct SectionText {
 };
 
 // lint: table
-constexpr std::array<SectionText, kSectionCount> kSections = {
-    {
-     {"", "What stands at the top of the file, before the first table."},
-     {"face", "The plate that everything is mounted on."},
-     {"board",
-         "The microcontroller: pins, converter, serial buffers, supply. The preset gives all "
-         "of it; this table changes single values."},
-     {"board.groups", "Sets of pins that share a current limit.", true},
-     {"manners", "How the board's own program behaves."},
-     {"manners.gather", "Gathering until a byte comes, with a time limit."},
-     {"wire", "The serial link between board and computer."},
-     {"host", "What the computer adds to the wire."},
-     {"to_game", "How lines to the game are told apart."},
-     {"to_panel", "How lines to the panel are told apart."},
-     {"control", "Something that a hand moves; one [[control]] each, in the order of the line.",
-         true},
-     {"control.bounce", "How the contact chatters."},
-     {"control.keys", "Keys of the keyboard that move the control, by their name."},
-     {"output", "Something that the game drives; one [[output]] each, in the order of the line.",
-         true},
-     {"line",
-         "One kind of line, in one direction. Without any, all controls (outputs) in the order "
-         "of the file, with commas between.",
-         true},
-     {"line.send", "When a line to the game is sent, where it isn't every loop."},
-     {"line.check", "A check of the line, written after its text."},
-     {"answer", "What the game promises: tests hold it to this.", true},
-     }
-};
+constexpr std::array<SectionText, kSectionCount> kSections = {{
+    {"", "What stands at the top of the file, before the first table."},
+    {"face", "The plate that everything is mounted on."},
+    {"board",
+     "The microcontroller: pins, converter, serial buffers, supply. The preset gives all "
+     "of it; this table changes single values."},
+    {"board.groups", "Sets of pins that share a current limit.", true},
+    {"manners", "How the board's own program behaves."},
+    {"manners.gather", "Gathering until a byte comes, with a time limit."},
+    {"wire", "The serial link between board and computer."},
+    {"host", "What the computer adds to the wire."},
+    {"to_game", "How lines to the game are told apart."},
+    {"to_panel", "How lines to the panel are told apart."},
+    {"control", "Something that a hand moves; one [[control]] each, in the order of the line.",
+     true},
+    {"control.bounce", "How the contact chatters."},
+    {"control.keys",
+     "Keys of the keyboard that move the control. A terminal takes single characters only: its "
+     "arrows, space, enter and tab choose and move controls by themselves."},
+    {"output", "Something that the game drives; one [[output]] each, in the order of the line.",
+     true},
+    {"line",
+     "One kind of line, in one direction. Without any, all controls (outputs) in the order "
+     "of the file, with commas between.",
+     true},
+    {"line.send", "When a line to the game is sent, where it isn't every loop."},
+    {"line.check", "A check of the line, written after its text."},
+    {"answer", "What the game promises: tests hold it to this.", true},
+}};
 
 template <class T>
 void append(std::vector<KeyText>& all, std::span<const KeyOf<T>> rows) {
@@ -77,13 +77,11 @@ struct KindName {
 };
 
 const std::array<KindName, 3>& kind_names() {
-  static const std::array<KindName, 3> names = {
-      {
-       {kForPot, ControlKind::kPot, "a pot", "pots"},
-       {kForButton, ControlKind::kButton, "a button", "buttons"},
-       {kForSwitch, ControlKind::kSwitch, "a switch", "switches"},
-       }
-  };
+  static const std::array<KindName, 3> names = {{
+      {kForPot, ControlKind::kPot, "a pot", "pots"},
+      {kForButton, ControlKind::kButton, "a button", "buttons"},
+      {kForSwitch, ControlKind::kSwitch, "a switch", "switches"},
+  }};
   return names;
 }
 

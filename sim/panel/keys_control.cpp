@@ -19,6 +19,9 @@ constexpr std::uint8_t kForContacts = kForButton | kForSwitch;
 constexpr std::string_view kTaperWords = "linear|log|antilog";
 constexpr std::string_view kWiredWords = "pull-up|pull-down";
 constexpr std::string_view kKindWords = "pot|button|switch";
+constexpr std::string_view kKeyNames =
+    "space|enter|tab|backspace|escape|up|down|left|right|insert|delete|home|end|page up|page down|"
+    "F1|F2|F3|F4|F5|F6|F7|F8|F9|F10|F11|F12";
 constexpr std::string_view kWhatThePinReads = "what the pin reads";
 // Kinds of the trade that are not simulated: named, so that nobody looks for a typing mistake.
 constexpr std::array<std::string_view, 4> kKindsToCome = {"stick", "encoder", "selector", "sensor"};
@@ -129,6 +132,28 @@ void read_bounce(const KeyText& key, const Node& node, C& into, Mistakes& mistak
 
 std::string write_bounce(const C& from) {
   return write_inline(keys_of_control(Section::kBounce), from);
+}
+
+// One key of the keyboard, or no key at all.
+template <auto Key>
+KeyOf<C> keyboard_row(KeyText key) {
+  key.type = "one character such as \"B\", or the name of a key";
+  key.words = kKeyNames;
+  key.fallback = "\"\"";
+  key.kinds = Key == &HandKeys::hold || Key == &HandKeys::toggle ? kForContacts : kForPot;
+  return {key,
+          [](const KeyText& row, const Node& node, C& into, Mistakes& mistakes) {
+            const auto text = read_text(row, node, mistakes);
+            if (!text) return;
+            const std::vector<std::string> names = words_of(row);
+            const bool character = text->size() == 1 && text->front() > ' ' && text->front() < 0x7f;
+            const bool named = std::find(names.begin(), names.end(), *text) != names.end();
+            if (text->empty() || character || named)
+              into.keys.*Key = *text;
+            else
+              add_wrong(row, node, mistakes, nearest_or_all(*text == " " ? "space" : *text, names));
+          },
+          [](const C& from) { return quoted(from.keys.*Key); }};
 }
 
 void read_keys(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
@@ -262,18 +287,14 @@ std::span<const KeyOf<C>> key_rows() {
   using S = Section;
   // clang-format off
   static const auto rows = std::to_array<KeyOf<C>>({
-      text_row<&C::keys, &HandKeys::hold>({.section = S::kKeys, .name = "hold",
-          .fallback = "\"\"", .meaning = "Down as long as this key is.", .example = "\"B\"",
-          .kinds = kForContacts}),
-      text_row<&C::keys, &HandKeys::toggle>({.section = S::kKeys, .name = "toggle",
-          .fallback = "\"\"", .meaning = "Changes with each press of this key.",
-          .example = "\"N\"", .kinds = kForContacts}),
-      text_row<&C::keys, &HandKeys::more>({.section = S::kKeys, .name = "more",
-          .fallback = "\"\"", .meaning = "Moves towards the high end.", .example = "\"W\"",
-          .kinds = kForPot}),
-      text_row<&C::keys, &HandKeys::less>({.section = S::kKeys, .name = "less",
-          .fallback = "\"\"", .meaning = "Moves towards the low end.", .example = "\"S\"",
-          .kinds = kForPot}),
+      keyboard_row<&HandKeys::hold>({.section = S::kKeys, .name = "hold",
+          .meaning = "Down as long as this key is.", .example = "\"B\""}),
+      keyboard_row<&HandKeys::toggle>({.section = S::kKeys, .name = "toggle",
+          .meaning = "Changes with each press of this key.", .example = "\"N\""}),
+      keyboard_row<&HandKeys::more>({.section = S::kKeys, .name = "more",
+          .meaning = "Moves towards the high end.", .example = "\"W\""}),
+      keyboard_row<&HandKeys::less>({.section = S::kKeys, .name = "less",
+          .meaning = "Moves towards the low end.", .example = "\"S\""}),
   });
   // clang-format on
   return rows;

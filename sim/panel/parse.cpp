@@ -25,10 +25,16 @@ struct Reading {
   Mistakes mistakes;
 };
 
-const KeyText& text_of(Section section, std::string_view name) {
+const KeyText* find_key(Section section, std::string_view name) {
   for (const KeyText& key : all_keys())
-    if (key.section == section && key.name == name) return key;
-  CHECK(false, "a key that has no row was asked for");
+    if (key.section == section && key.name == name) return &key;
+  return nullptr;
+}
+
+const KeyText& text_of(Section section, std::string_view name) {
+  const KeyText* key = find_key(section, name);
+  CHECK(key != nullptr, "a key that has no row was asked for");
+  return *key;
 }
 
 // The tables of a list of tables such as [[control]]; complains where it is something else.
@@ -88,11 +94,12 @@ bool has_known_kind(const Node& table, Section section) {
   return std::find(words.begin(), words.end(), kind->text) != words.end();
 }
 
-// The table with the keys alone that mean the same for every kind.
-Node without_kind(const Node& table) {
+// The table with the keys alone that mean the same for every kind, and those that no kind has.
+Node without_kind(const Node& table, Section section) {
   Node rest = table;
-  std::erase_if(rest.entries,
-                [](const NodeEntry& entry) { return entry.key != "name" && entry.key != "kind"; });
+  std::erase_if(rest.entries, [section](const NodeEntry& entry) {
+    return entry.key != "name" && entry.key != "kind" && find_key(section, entry.key) != nullptr;
+  });
   return rest;
 }
 
@@ -102,8 +109,8 @@ void read_controls(const Node& root, Reading& reading) {
     need(*table, Section::kControl, "kind", reading.mistakes);
     ControlDescription control = fresh_control();
     const bool known = has_known_kind(*table, Section::kControl);
-    read_table(keys_of_control(Section::kControl), known ? *table : without_kind(*table), control,
-               reading.mistakes);
+    read_table(keys_of_control(Section::kControl),
+               known ? *table : without_kind(*table, Section::kControl), control, reading.mistakes);
     claim_name(control.name, "control", *table, reading);
     if (!control.sends.given && table->find("decimals") != nullptr &&
         table->find("sends") == nullptr) {
@@ -120,7 +127,8 @@ void read_outputs(const Node& root, Reading& reading) {
     need(*table, Section::kOutput, "kind", reading.mistakes);
     OutputDescription output = fresh_output();
     const bool known = has_known_kind(*table, Section::kOutput);
-    read_table(keys_of_output(), known ? *table : without_kind(*table), output, reading.mistakes);
+    read_table(keys_of_output(), known ? *table : without_kind(*table, Section::kOutput), output,
+               reading.mistakes);
     claim_name(output.name, "output", *table, reading);
     reading.panel.outputs.push_back(std::move(output));
   }
@@ -189,10 +197,7 @@ bool gives(const Node& root, std::string_view table, std::string_view key) {
 void read_root(const Node& root, Reading& reading) {
   Mistakes& mistakes = reading.mistakes;
   if (root.find("panel") == nullptr) {
-    mistakes.add({
-        {1, 1},
-        "panel", "no such key", "panel = \"NAME\" in the first line", ""
-    });
+    mistakes.add({{1, 1}, "panel", "no such key", "panel = \"NAME\" in the first line", ""});
   }
   read_table(keys_of_panel(Section::kTop), root, reading.panel, mistakes);
   read_controls(root, reading);
@@ -201,13 +206,11 @@ void read_root(const Node& root, Reading& reading) {
   read_answers(root, reading);
   PanelDescription& panel = reading.panel;
   if (panel.controls.empty() && panel.outputs.empty() && root.find("control") == nullptr) {
-    mistakes.add({
-        {1, 1},
-        "control",
-        "neither a control nor an output",
-        "at least one [[control]]",
-        "understudy new NAME writes a file to begin with"
-    });
+    mistakes.add({{1, 1},
+                  "control",
+                  "neither a control nor an output",
+                  "at least one [[control]]",
+                  "understudy new NAME writes a file to begin with"});
   }
   if (panel.board.boot_spread > panel.board.boot) {
     const Node* board = root.find("board");
@@ -223,6 +226,41 @@ void read_root(const Node& root, Reading& reading) {
   }
 }
 
+// Names that a template speaks of: `{name`, up to where a name ends.
+bool speaks_of(const std::string& text, const std::string& name) {
+  for (std::size_t at = text.find(name); at != std::string::npos; at = text.find(name, at + 1)) {
+    const auto goes_on = [](char c) {
+      return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+             c == '_' || c == '-';
+    };
+    const bool begins = at > 0 && !goes_on(text[at - 1]);
+    const std::size_t end = at + name.size();
+    if (begins && (end == text.size() || !goes_on(text[end]))) return true;
+  }
+  return false;
+}
+
+// Where a line speaks of something that there is not: the parts that no line carries, for one of
+// them may have been given another name.
+std::string renamed_perhaps(const PanelDescription& panel, bool to_game) {
+  const auto& lines = to_game ? panel.lines_to_game : panel.lines_to_panel;
+  std::vector<std::string> left_out;
+  const auto look = [&](const std::string& name) {
+    const bool carried = std::any_of(lines.begin(), lines.end(), [&](const LineDescription& line) {
+      return speaks_of(line.text, name) ||
+             std::find(line.each.begin(), line.each.end(), name) != line.each.end();
+    });
+    if (!carried) left_out.push_back(name);
+  };
+  if (to_game) {
+    for (const ControlDescription& control : panel.controls) look(control.name);
+  } else {
+    for (const OutputDescription& output : panel.outputs) look(output.name);
+  }
+  if (left_out.empty()) return "";
+  return "no line carries " + either(left_out) + " of this file: did you rename one?";
+}
+
 // One fault of the compile step as a mistake at its place in the file, if there is one.
 Mistake placed(const CompileFault& fault, const Reading* reading, std::string_view text) {
   const protocol::FormatError& error = fault.error;
@@ -231,6 +269,8 @@ Mistake placed(const CompileFault& fault, const Reading* reading, std::string_vi
   mistake.found = error.found;
   mistake.expected = error.expected;
   if (!error.witness.empty()) mistake.remedy = "see the line " + quoted(printable(error.witness));
+  if (reading != nullptr && error.expected.starts_with("the name of a field"))
+    mistake.remedy = renamed_perhaps(reading->panel, fault.to_game);
   if (fault.at == CompileFaultAt::kFields) mistake.key = fault.to_game ? "control" : "output";
   if (fault.at == CompileFaultAt::kFraming) mistake.key = direction;
   if (fault.at == CompileFaultAt::kLineCount) mistake.key = "line";
@@ -287,6 +327,18 @@ std::size_t first_binary_byte(std::string_view text) {
   return good;
 }
 
+// A table that stands twice with single brackets is meant as a list of them.
+std::string advice_for(const Error& not_toml) {
+  if (not_toml.text.find("redefine existing") == std::string::npos) return "";
+  for (int i = 0; i < kSectionCount; ++i) {
+    const auto section = static_cast<Section>(i);
+    const std::string path(section_path(section));
+    if (is_list_of_tables(section) && not_toml.text.find("'" + path + "'") != std::string::npos)
+      return "; write [[" + path + "]] for each";
+  }
+  return "";
+}
+
 }  // namespace
 
 Result<std::shared_ptr<const Panel>> parse_panel(std::string_view text,
@@ -304,7 +356,7 @@ Result<std::shared_ptr<const Panel>> parse_panel(std::string_view text,
                                            ", expected a panel file, which is TOML text"};
   }
   const Result<Node> root = parse_tree(text, file_name);
-  if (!root.ok()) return root.error();
+  if (!root.ok()) return Error{root.error().code, root.error().text + advice_for(root.error())};
   Reading reading;
   read_root(root.value(), reading);
   if (!reading.mistakes.empty()) return reading.mistakes.told(file_name);

@@ -2,6 +2,7 @@
 #include "sim/panel/pins.h"
 
 #include <algorithm>
+#include <charconv>
 
 namespace understudy {
 namespace {
@@ -16,15 +17,18 @@ class PinBoard {
     for (const OutputDescription& output : panel.outputs) taken_.push_back(output.pin);
   }
 
-  // The first free pin of `pins` that satisfies `fits`, or "".
+  // The first free pin of `pins` that satisfies `fits`, or ""; the one with the board's own lamp
+  // only where no other is left.
   template <class Fits>
   std::string take(const Pins& pins, Fits fits) {
+    std::string taken;
     for (const std::string& pin : pins) {
       if (has_pin(taken_, pin) || !fits(pin)) continue;
-      taken_.push_back(pin);
-      return pin;
+      taken = pin;
+      if (pin != kPinOfBoardLamp) break;
     }
-    return "";
+    if (!taken.empty()) taken_.push_back(taken);
+    return taken;
   }
 
   std::string for_pot() {
@@ -36,7 +40,8 @@ class PinBoard {
   }
   std::string for_contact() {
     const std::string pin = take(board_.digital_pins, [this](const std::string& candidate) {
-      return !has_pin(board_.pwm_pins, candidate) && !has_pin(board_.analogue_pins, candidate);
+      return !has_pin(board_.pwm_pins, candidate) && !has_pin(board_.analogue_pins, candidate) &&
+             candidate != kPinOfBoardLamp;
     });
     return pin.empty() ? any_digital() : pin;
   }
@@ -50,7 +55,37 @@ class PinBoard {
   Pins taken_;
 };
 
+// "D12" -> "D" and 12.
+struct PinNumber {
+  std::string letters;
+  int number = 0;
+
+  explicit PinNumber(const std::string& pin) {
+    const std::size_t digits = std::min(pin.find_first_of("0123456789"), pin.size());
+    letters = pin.substr(0, digits);
+    std::from_chars(pin.data() + digits, pin.data() + pin.size(), number);
+  }
+};
+
+bool follows(const std::string& pin, const std::string& before) {
+  const PinNumber one(pin);
+  const PinNumber other(before);
+  return one.letters == other.letters && one.number == other.number + 1;
+}
+
 }  // namespace
+
+std::string pin_runs(const std::vector<std::string>& pins) {
+  std::vector<std::string> runs;
+  for (std::size_t first = 0, next = 0; first < pins.size(); first = next) {
+    for (next = first + 1; next < pins.size() && follows(pins[next], pins[next - 1]);) ++next;
+    runs.push_back(pins[first] + (next - first > 1 ? " to " + pins[next - 1] : ""));
+  }
+  std::string text;
+  for (std::size_t i = 0; i < runs.size(); ++i)
+    text += (i == 0 ? "" : i + 1 == runs.size() ? " and " : ", ") + runs[i];
+  return text;
+}
 
 bool has_pin(const std::vector<std::string>& pins, const std::string& pin) {
   return std::find(pins.begin(), pins.end(), pin) != pins.end();

@@ -5,10 +5,18 @@
 
 namespace understudy {
 
+// Many boards have a lamp of their own on it, against which a pull-up may lose; common practice, no
+// source.
+inline constexpr const char* kPinOfBoardLamp = "D13";
+
 // Gives every part without a pin the first free one of its kind: analogue pins to pots; pins that
 // can dim to lamps, then any; pins that cannot dim to buttons and switches, then any. Pins of the
-// serial port are left alone. A part for which none is left keeps an empty pin.
+// serial port are left alone, and kPinOfBoardLamp is the last of each kind. A part for which none
+// is left keeps an empty pin.
 void give_out_pins(PanelDescription& panel);
+
+// "A0 to A5 and D3": pins in a row by their first and last.
+std::string pin_runs(const std::vector<std::string>& pins);
 
 // True where `pin` is one of `pins`.
 bool has_pin(const std::vector<std::string>& pins, const std::string& pin);

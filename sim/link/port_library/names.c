@@ -18,7 +18,9 @@
 #define CLASS_TARGET "../../devices/understudy/tty/port"
 #define EXPORTED __attribute__((visibility("default")))
 
-static void* system_function(const char* name) { return dlsym(RTLD_NEXT, name); }
+static void* system_function(const char* name) {
+  return dlsym(RTLD_NEXT, name);
+}
 
 /* The name below /dev of port `index` ("pts/5") in `name`; 0 where there are no more. */
 static int port_name(int index, char* name, size_t size) {

@@ -1,6 +1,7 @@
 /* The port library: loaded into a game (LD_PRELOAD) it answers the modem-line ioctls that a
  * pseudo-terminal refuses, on those alone that carry our mark. The lines are kept in the terminal's
- * own settings (port_marks.h), so nothing else has to be shared with the link. Linux, glibc. */
+ * own settings (port_marks.h), so nothing else has to be shared with the link; settings that the
+ * game makes leave them alone. tcsetattr is in port_settings.c. Linux, glibc. */
 #define _GNU_SOURCE
 #include <asm/ioctls.h>
 #include <asm/termbits.h>
@@ -8,10 +9,12 @@
 #include <errno.h>
 #include <pthread.h>
 #include <stdarg.h>
+#include <string.h>
 #include <sys/types.h>
 #include <time.h>
 
 #include "sim/link/port_library/port_marks.h"
+#include "sim/link/port_library/port_settings.h"
 
 /* From sys/ioctl.h, which excludes asm/termbits.h on some systems. */
 #define LINE_DTR 0x002
@@ -116,11 +119,60 @@ static int answer(int fd, unsigned long request, void* argument) {
   return change_lines(fd, request, *(const int*)argument);
 }
 
+int begin_keeping_lines(int fd, unsigned char* to_panel, unsigned char* to_game) {
+  const int error = errno;
+  struct termios2 now;
+  pthread_mutex_lock(&changing);
+  const int ours = is_ours(fd, &now);
+  if (ours) {
+    *to_panel = now.c_cc[UNDERSTUDY_SLOT_TO_PANEL];
+    *to_game = now.c_cc[UNDERSTUDY_SLOT_TO_GAME];
+  } else {
+    pthread_mutex_unlock(&changing);
+  }
+  errno = error;
+  return ours;
+}
+
+void end_keeping_lines(void) {
+  const int error = errno;
+  pthread_mutex_unlock(&changing);
+  errno = error;
+}
+
+/* Writes settings without their slots. TCSETS and its kin take a termios, of which a termios2 is
+ * the continuation. */
+static int set_all_but_lines(int fd, unsigned long request, const void* settings, size_t size) {
+  unsigned char to_panel, to_game;
+  if (settings == NULL || !begin_keeping_lines(fd, &to_panel, &to_game)) {
+    return system_ioctl()(fd, request, settings);
+  }
+  struct termios2 kept;
+  memcpy(&kept, settings, size);
+  kept.c_cc[UNDERSTUDY_SLOT_TO_PANEL] = to_panel;
+  kept.c_cc[UNDERSTUDY_SLOT_TO_GAME] = to_game;
+  const int result = system_ioctl()(fd, request, &kept);
+  end_keeping_lines();
+  return result;
+}
+
 __attribute__((visibility("default"))) int ioctl(int fd, unsigned long request, ...) {
   va_list arguments;
   va_start(arguments, request);
   void* argument = va_arg(arguments, void*);
   va_end(arguments);
+  switch (request) {
+    case TCSETS:
+    case TCSETSW:
+    case TCSETSF:
+      return set_all_but_lines(fd, request, argument, sizeof(struct termios));
+    case TCSETS2:
+    case TCSETSW2:
+    case TCSETSF2:
+      return set_all_but_lines(fd, request, argument, sizeof(struct termios2));
+    default:
+      break;
+  }
   const int result = system_ioctl()(fd, request, argument);
   if (result != -1 || (errno != ENOTTY && errno != EINVAL)) return result;
   switch (request) {

@@ -138,6 +138,32 @@ TEST_F(PortLibrary, UnderLibserialportAPortIsListedFoundByNameAndOpened) {
   EXPECT_EQ(bench.last<LineSettings>().baud, 57'600);
 }
 
+TEST_F(PortLibrary, SettingsReadBeforeDtrWasRaisedDoNotLowerItWhenTheyAreWrittenBack) {
+  for (const char* call : {"tcsetattr", "TCSETS", "TCSETS2"}) {
+    bench.inputs.clear();
+    said.clear();
+    const GameEnd end =
+        play({UNDERSTUDY_BUILD_ROOT "/tests/sim/link/settings_client", "{port}", call});
+    EXPECT_TRUE(end.fine()) << call << " " << written(end);
+    EXPECT_EQ(said, "dtr raised\n") << call;
+    EXPECT_EQ(modem_lines(), (std::vector<std::string>{"-R", "DR"})) << call;
+    EXPECT_EQ(bench.last<LineSettings>().baud, 57'600) << call << ": all else is written";
+  }
+}
+
+TEST_F(PortLibrary, APseudoTerminalThatIsNotOursTakesAllControlCharacters) {
+  const GameEnd end = play({kPython, "-c", R"(
+import os, termios
+master, slave = os.openpty()
+settings = termios.tcgetattr(slave)
+settings[6][17] = b"\x51"
+termios.tcsetattr(slave, termios.TCSANOW, settings)
+print(termios.tcgetattr(slave)[6][17])
+)"});
+  EXPECT_TRUE(end.fine()) << said;
+  EXPECT_EQ(said, "b'Q'\n");
+}
+
 TEST_F(PortLibrary, APseudoTerminalThatIsNotOursStaysAsItIs) {
   const GameEnd end = play({kPython, "-c", R"(
 import fcntl, os, termios
