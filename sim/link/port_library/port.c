@@ -119,16 +119,20 @@ static int answer(int fd, unsigned long request, void* argument) {
   return change_lines(fd, request, *(const int*)argument);
 }
 
+/* Looks before it locks: tcsetattr may be called by a signal handler, for the game's own terminal.
+ */
 int begin_keeping_lines(int fd, unsigned char* to_panel, unsigned char* to_game) {
   const int error = errno;
   struct termios2 now;
-  pthread_mutex_lock(&changing);
-  const int ours = is_ours(fd, &now);
+  int ours = is_ours(fd, &now);
+  if (ours) {
+    pthread_mutex_lock(&changing);
+    ours = is_ours(fd, &now);
+    if (!ours) pthread_mutex_unlock(&changing);
+  }
   if (ours) {
     *to_panel = now.c_cc[UNDERSTUDY_SLOT_TO_PANEL];
     *to_game = now.c_cc[UNDERSTUDY_SLOT_TO_GAME];
-  } else {
-    pthread_mutex_unlock(&changing);
   }
   errno = error;
   return ours;
