@@ -7,16 +7,17 @@
 namespace understudy {
 namespace {
 
-LinkSettings settings_of(const PanelDescription& panel) {
+LinkSettings settings_of(const PanelDescription& panel, const ServeArguments& arguments) {
   return {.baud = panel.wire.baud,
           .stop_bits = panel.wire.stop_bits,
-          .host_buffer_bytes = panel.host.buffer_bytes};
+          .host_buffer_bytes = panel.host.buffer_bytes,
+          .tell_unseen_dtr = panel.host.dtr == DtrMeans::kOpensGate && arguments.game.empty()};
 }
 
 Result<std::unique_ptr<Link>> open_one_pty(Pacer& pacer, const ServeArguments& arguments,
                                            const SeatPlan& seat, std::size_t index,
                                            std::size_t count) {
-  PtyOptions options{.settings = settings_of(seat.panel->description),
+  PtyOptions options{.settings = settings_of(seat.panel->description, arguments),
                      .name = arguments.pty,
                      .exclusive = arguments.exclusive};
   if (options.name && count > 1) *options.name += "-" + std::to_string(index + 1);
@@ -25,7 +26,7 @@ Result<std::unique_ptr<Link>> open_one_pty(Pacer& pacer, const ServeArguments& a
 
 Result<std::unique_ptr<Link>> open_one_tcp(Pacer& pacer, const ServeArguments& arguments,
                                            const SeatPlan& seat, std::size_t index) {
-  TcpOptions options{.settings = settings_of(seat.panel->description),
+  TcpOptions options{.settings = settings_of(seat.panel->description, arguments),
                      .as_if_baud = arguments.as_if_baud,
                      .dtr_low = arguments.tcp_dtr == "low"};
   if (arguments.tcp) {
@@ -43,11 +44,13 @@ void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
   declare_session(arguments, into.session);
   arguments.heading("links");
   arguments.option("--pty NAME", into.pty,
-                   "a name for the serial port: a path, or a word in your own folder");
+                   "another name for the serial port: a path such as ./port, or a word for a "
+                   "place that the ready line shows");
   arguments.option("--tcp PLACE", into.tcp, "[HOST:]PORT to listen on; 0 picks a free port");
   arguments.flag("--no-pty", into.no_pty, "no pseudo-terminal");
   arguments.flag("--no-tcp", into.no_tcp, "no TCP");
-  arguments.flag("--exclusive", into.exclusive, "a second program cannot open the serial port");
+  arguments.flag("--exclusive", into.exclusive,
+                 "a second program cannot open the serial port (root is let in anyway)");
   arguments.option("--as-if-baud N", into.as_if_baud, "TCP: as if the game had set this speed");
   arguments.option("--tcp-dtr STATE", into.tcp_dtr, "TCP: connecting leaves DTR 'raised' or 'low'");
   arguments.heading("the game");
@@ -87,10 +90,12 @@ Result<SeatLinks> open_seat_links(Pacer& pacer, const ServeArguments& arguments,
   if (!arguments.no_tcp) {
     auto tcp = open_one_tcp(pacer, arguments, seat, index);
     const bool can_do_without = !arguments.tcp && !links.empty();
-    if (tcp.ok()) links.push_back(std::move(tcp).value());
+    if (tcp.ok())
+      links.push_back(std::move(tcp).value());
     else if (can_do_without && tcp.error().code == ErrorCode::kBusy)
       notices.push_back(tcp.error().text + "; going on without TCP");
-    else return tcp.error();
+    else
+      return tcp.error();
   }
   return SeatLinks(std::move(links));
 }

@@ -74,6 +74,8 @@ struct LinkSettings {
   std::int64_t baud = 115'200;  // the panel's
   int stop_bits = 1;
   int host_buffer_bytes = 4'096;  // HostDescription::buffer_bytes
+  // The panel speaks only while DTR is raised: say so where the link cannot see it.
+  bool tell_unseen_dtr = false;
 };
 
 // Nothing here blocks. Thread: the pacer's, for all calls.

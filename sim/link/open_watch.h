@@ -38,6 +38,10 @@ class OpenWatch {
 
   OpenEvents take();
 
+  // Looking through all processes is dear, so the watches of one pacer take turns, a second apart:
+  // the first free time at or after `wanted`, which is then taken.
+  Instant reserve_search(Instant wanted);
+
  private:
   std::shared_ptr<OpenHub> hub_;
   int path_watch_ = -1;

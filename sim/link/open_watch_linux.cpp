@@ -23,9 +23,12 @@ struct OpenHub {
   Descriptor inotify;
   std::unique_ptr<Watch> ready;
   std::map<int, OpenEvents> events;  // by the number of the watch
+  Instant free_for_search;
 };
 
 namespace {
+
+constexpr Duration kSearchGap = seconds(1);
 
 void note(OpenEvents& events, std::uint32_t mask) {
   events.any = true;
@@ -85,6 +88,12 @@ void OpenWatch::look_away() {
   inotify_rm_watch(hub_->inotify.get(), path_watch_);
   hub_->events.erase(path_watch_);
   path_watch_ = -1;
+}
+
+Instant OpenWatch::reserve_search(Instant wanted) {
+  const Instant at = later(wanted, hub_->free_for_search);
+  hub_->free_for_search = at + kSearchGap;
+  return at;
 }
 
 OpenEvents OpenWatch::take() {

@@ -27,6 +27,9 @@ constexpr Duration kHeldGapUnwatched = milliseconds(10);
 constexpr Duration kNoticeGap = seconds(1);
 // A real port lets its output go out before a close is done.
 constexpr Duration kClosingMax = seconds(2);
+// A program that opens the port beside a game is looked for a moment later, so that one which only
+// looks in is left alone and a child has become the program that it will be.
+constexpr Duration kBesideDelay = milliseconds(200);
 constexpr std::size_t kReadBytesMax = 65'536;
 
 class PtyLink final : public Link {
@@ -84,7 +87,9 @@ class PtyLink final : public Link {
   void end_visit(Reading& reading, bool reopened);
   void clean_up(bool reopened);
   void renew();
+  void look_for_second_game();
   void read_settings(Reading& reading);
+  void tell_unseen_dtr(Instant now);
   void read_taken(Reading& reading);
   void read_bytes(Reading& reading);
   std::string fetch(std::size_t space);
@@ -114,13 +119,15 @@ class PtyLink final : public Link {
   LineSettings reported_;
   ModemLines reported_modem_;
   bool modem_seen_ = false;
-  bool modem_told_ = false;
+  bool dtr_told_ = false;
   Instant look_at_ = kNever;
   Instant test_at_ = kNever;
   Duration test_gap_ = kHeldGapMin;
   Duration held_gap_max_ = kHeldGapMax;
   std::optional<Instant> stranger_told_at_;
   bool lock_told_ = false;
+  Instant search_at_ = kNever;  // for a second game
+  std::string second_told_;     // what was said of it last
 };
 
 Result<Done> PtyLink::plug_in() {
@@ -202,6 +209,11 @@ void PtyLink::read_events(Stamps& stamps, std::size_t space, std::vector<Input>&
   }
   // Bytes may come from a game whose opening was missed, and one may have come and gone.
   const bool came = held_ || events.opened || readable_->ready();
+  // One event for each opening that is no visit's first: the game's own, or a second game's.
+  const bool beside = events.opened && (open() || events.net > 1) && !reopened;
+  if (beside && search_at_ == kNever) {
+    search_at_ = watch_.reserve_search(reading.now + kBesideDelay);
+  }
   if (visit_ == Visit::kNone && came) begin_visit(reading);
   if (visit_ == Visit::kStranger) listen_to_stranger();
   if (open()) {
@@ -210,6 +222,7 @@ void PtyLink::read_events(Stamps& stamps, std::size_t space, std::vector<Input>&
     read_bytes(reading);
     if (!held_) end_visit(reading, false);
   }
+  if (reading.now >= search_at_) look_for_second_game();
   plan_next_look(reading.now);
 }
 
@@ -314,11 +327,35 @@ void PtyLink::read_settings(Reading& reading) {
     reported_modem_ = *state.modem;
     reading.put(*state.modem);
   }
-  if (!modem_seen_ && !modem_told_ && reading.now - visit_began_ > kHeldGapMax) {
-    modem_told_ = true;
-    notices_.push_back("dtr and rts cannot be seen at " + where() +
-                       "; taken as raised while it is open. A game started after -- shows them");
-  }
+  if (!modem_seen_) tell_unseen_dtr(reading.now);
+}
+
+// Said of a game that had time to set the lines, once.
+void PtyLink::tell_unseen_dtr(Instant now) {
+  if (!options_.settings.tell_unseen_dtr || dtr_told_ || now - visit_began_ <= kHeldGapMax) return;
+  dtr_told_ = true;
+  notices_.push_back(
+      "this panel speaks only while DTR is raised; whether the game raises it cannot be seen at " +
+      where() +
+      ", so it is taken as raised while that is open; of a game started after -- it is seen");
+}
+
+void PtyLink::look_for_second_game() {
+  search_at_ = kNever;
+  if (!open()) return;
+  const std::vector<std::vector<Holder>> games = games_at_path(path_);
+  if (games.size() < 2) return;
+  // Which of them was first is not known: one that started early may have opened the port late.
+  std::vector<Holder> one_of_each;
+  for (const std::vector<Holder>& game : games) one_of_each.push_back(game.front());
+  const std::string number = games.size() == 2 ? "two" : std::to_string(games.size());
+  const std::string told =
+      number + " programs have " + where() + " open: " + written(one_of_each) +
+      "; each gets a part of the bytes; close one" +
+      (options_.exclusive ? ": --exclusive keeps out all but root" : ", or start with --exclusive");
+  if (told == second_told_) return;
+  second_told_ = told;
+  notices_.push_back(told);
 }
 
 void PtyLink::read_taken(Reading& reading) {
@@ -361,7 +398,7 @@ void PtyLink::listen_to_stranger() {
 }
 
 void PtyLink::plan_next_look(Instant now) {
-  look_at_ = test_at_;
+  look_at_ = earlier(test_at_, search_at_);
   if (closing_since_) look_at_ = earlier(look_at_, *closing_since_ + kClosingMax);
   if (!open()) return;
   const bool early = now - visit_began_ < kEarly;

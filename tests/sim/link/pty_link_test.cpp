@@ -352,6 +352,24 @@ TEST_F(Pty, WhoHoldsItIsToldByNameAndNumber) {
   EXPECT_EQ(link->who()[0].pid, game.value()->pid());
 }
 
+TEST_F(Pty, ThatDtrCannotBeSeenIsSaidOnceAndOnlyWhereItMatters) {
+  start({.settings = {.tell_unseen_dtr = true}});
+  Link& other = bench.add(open_pty(bench.pacer, {}));
+  Descriptor game = open();
+  const Descriptor elsewhere = open_port(other.where());
+  std::vector<std::string> told;
+  ASSERT_TRUE(bench.run_until([&] { return !(told = link->take_notices()).empty(); }));
+  EXPECT_NE(told[0].find("only while DTR is raised"), std::string::npos) << told[0];
+  EXPECT_NE(told[0].find(link->where()), std::string::npos) << told[0];
+  game.reset();
+  ASSERT_TRUE(runs_until_closed());
+  game = open();
+  bench.run(milliseconds(1'300));
+  EXPECT_TRUE(link->take_notices().empty());
+  EXPECT_TRUE(other.open());
+  EXPECT_TRUE(other.take_notices().empty());
+}
+
 // Plays in a process that is nobody: root is never locked out, so locks show only so.
 class PtyAsNobody : public Pty {
  protected:
