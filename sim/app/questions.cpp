@@ -1,6 +1,8 @@
 // Asks, reads, and makes a draft of it. An empty answer takes what stands in brackets.
 #include "sim/app/questions.h"
 
+#include <unistd.h>
+
 #include <charconv>
 #include <functional>
 
@@ -25,20 +27,33 @@ bool read_line(std::FILE* in, std::string& line) {
   return !line.empty();
 }
 
-// Asks until take() is content. take() gives "" or what would be right.
+// Asks until take() is content, or the tries or the answers are at an end. take() gives "" or what
+// would be right.
 Result<Done> ask(const Asking& asking, const std::string& question, const std::string& usual,
                  const std::function<std::string(const std::string&)>& take) {
-  while (true) {
+  std::string said;
+  for (int tries = 0; tries < kTriesMax; ++tries) {
     std::fputs((question + " [" + usual + "] ").c_str(), asking.out);
     std::fflush(asking.out);
     std::string answer;
-    if (!read_line(asking.in, answer)) std::fputs("\n", asking.out);
+    if (!read_line(asking.in, answer)) {
+      std::fputs("\n", asking.out);
+      if (!said.empty()) break;
+    }
     const std::string right = take(answer.empty() ? usual : answer);
     if (right.empty()) return Done{};
-    const std::string said = "\"" + printable(answer) + "\" is no answer; " + right;
-    if (!asking.asks_again) return Error{ErrorCode::kUnusable, question + " " + said};
-    std::fputs((said + "\n").c_str(), asking.out);
+    said = "\"" + printable(answer) + "\" is no answer; " + right;
+    if (tries + 1 < kTriesMax) std::fputs((said + "\n").c_str(), asking.out);
   }
+  return Error{ErrorCode::kUnusable, question + " " + said};
+}
+
+// The end of the input before its first byte answers nothing, not everything.
+bool has_answers(std::FILE* in) {
+  const int first = std::fgetc(in);
+  if (first == EOF) return false;
+  std::ungetc(first, in);
+  return true;
 }
 
 Result<Done> ask_count(const Asking& asking, const std::string& question, int usual, int most,
@@ -71,40 +86,45 @@ Result<Done> ask_board(const Asking& asking, std::string& preset) {
 }  // namespace
 
 Result<Draft> ask_for_draft(const std::string& title, const Asking& asking) {
-  Draft draft;
-  int pots = 0;
-  int buttons = 0;
-  int switches = 0;
-  int lamps = 0;
+  std::string called = title;
+  std::string preset;
+  PartCounts counts;
+  constexpr PartCounts kMost = kPartCountsMax;
   const std::function<Result<Done>()> questions[] = {
       [&] {
         return ask(asking, "What is it called?", title, [&](const std::string& answer) {
-          if (is_valid_utf8(answer)) draft.title = answer;
+          if (is_valid_utf8(answer)) called = answer;
           return is_valid_utf8(answer) ? "" : "a text in UTF-8 would be";
         });
       },
-      [&] { return ask_count(asking, "How many pots, turned or slid?", 2, 32, pots); },
-      [&] { return ask_count(asking, "How many buttons, that spring back?", 2, 16, buttons); },
-      [&] { return ask_count(asking, "How many switches, that stay?", 0, 16, switches); },
-      [&] { return ask_count(asking, "How many lamps?", 2, 32, lamps); },
-      [&] { return ask_board(asking, draft.preset); },
+      [&] {
+        return ask_count(asking, "How many pots, turned or slid?", 2, kMost.pots, counts.pots);
+      },
+      [&] {
+        return ask_count(asking, "How many buttons, that spring back?", 2, kMost.buttons,
+                         counts.buttons);
+      },
+      [&] {
+        return ask_count(asking, "How many switches, that stay?", 0, kMost.switches,
+                         counts.switches);
+      },
+      [&] { return ask_count(asking, "How many lamps?", 2, kMost.lamps, counts.lamps); },
+      [&] { return ask_board(asking, preset); },
   };
+  // A terminal shows the first question before anybody can answer it.
+  if (isatty(fileno(asking.in)) == 0 && !has_answers(asking.in)) {
+    return Error{ErrorCode::kUnusable,
+                 "standard input is empty, so nobody answers the questions; say it in one go: "
+                 "--pots 2 --buttons 2 --lamps 2, or --from-line '512,300,1,0'"};
+  }
   for (const auto& question : questions) {
     const Result<Done> answered = question();
     if (!answered.ok()) return answered.error();
   }
-  if (pots + buttons + switches + lamps == 0)
-    return Error{ErrorCode::kUnusable, "a panel has at least one pot, button, switch or lamp"};
-  draft.origin = "Made from six answers.";
-  for (const auto& [kind, count] : {
-           std::pair{ControlKind::kPot,    pots    },
-           std::pair{ControlKind::kButton, buttons },
-           std::pair{ControlKind::kSwitch, switches}
-  }) {
-    for (DraftControl& control : numbered_controls(kind, count))
-      draft.controls.push_back(std::move(control));
-  }
-  draft.outputs = numbered_lamps(lamps);
+  Result<Draft> draft = draft_of_counts(called, counts);
+  if (!draft.ok()) return draft;
+  draft.value().origin = "Made from six answers.";
+  draft.value().preset = preset;
   return draft;
 }
 

@@ -12,10 +12,11 @@ namespace understudy {
 struct Asking {
   std::FILE* in = nullptr;   // answers, one a line; its end answers the rest by the defaults
   std::FILE* out = nullptr;  // questions
-  bool asks_again = false;   // a wrong answer is asked for again; else it is an error
 };
 
-// Errors: kUnusable, naming the question and the answer.
+// A wrong answer is asked for again, kTriesMax times in all. Errors: kUnusable, naming the question
+// and the answer; or what to type instead, where there is no answer at all.
+inline constexpr int kTriesMax = 3;
 Result<Draft> ask_for_draft(const std::string& title, const Asking& asking);
 
 }  // namespace understudy

@@ -260,7 +260,7 @@ std::string better_bauds(const PanelDescription& panel) {
     if (!BaudError(panel.board, wire).beyond_advice()) bauds.push_back(std::to_string(baud));
   }
   if (bauds.empty()) return "none of the usual bauds is nearer on this chip's clock";
-  return either(bauds) + (bauds.size() == 1 ? " is" : " are") + " near enough";
+  return either(bauds) + " baud" + (bauds.size() == 1 ? " is" : " are") + " near enough";
 }
 
 void check_baud(Rates& rates, const PanelDescription& panel, std::vector<Remark>& remarks) {
@@ -281,7 +281,7 @@ void check_baud(Rates& rates, const PanelDescription& panel, std::vector<Remark>
              "which works while the computer's side is "
              "near exact (advised: at most " +
              percent(error.tolerance.advised_ppm) + ")",
-         "nothing to do while it works; if lines come spoilt, " + better_bauds(panel)});
+         "nothing to do while it works; if lines come spoilt: " + better_bauds(panel)});
   }
 }
 

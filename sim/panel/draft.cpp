@@ -1,6 +1,7 @@
 // Writes a draft as a panel file that explains itself.
 #include "sim/panel/draft.h"
 
+#include <algorithm>
 #include <array>
 
 #include "sim/base/units.h"
@@ -65,7 +66,9 @@ std::string control_text(const DraftControl& control, std::size_t number) {
   sends.high = control.high;
   sends.decimals = control.decimals;
   sends.words = control.words;
-  text += assigned("sends", write_sends(sends), pot ? "what its two ends send" : "up, down");
+  std::string comment = pot ? "what its two ends send" : "up, down";
+  if (control.perhaps_reversed) comment += "; if yours sends 1 while up, write [1, 0]";
+  text += assigned("sends", write_sends(sends), comment);
   const std::string keys = keys_of(control.kind, number);
   if (!keys.empty()) text += assigned("keys", keys);
   return text;
@@ -80,8 +83,13 @@ std::string controls_text(const Draft& draft) {
 }
 
 std::string outputs_text(const Draft& draft) {
-  if (draft.outputs.empty()) return "";
   std::string text = "\n# ---- What the game lights up: an LED with a resistor each\n";
+  if (draft.outputs.empty()) {
+    text +=
+        "# No lamps are described. For each that there is, such lines without the # in front:\n"
+        "\n# [[output]]\n# name = \"lamp_1\"\n# kind = \"lamp\"\n# colour = \"red\"\n"
+        "# resistor = \"220 ohm\"\n";
+  }
   for (const DraftOutput& output : draft.outputs) {
     text += "\n[[output]]\n" + assigned("name", quoted(output.name));
     text += assigned("kind", "\"lamp\"");
@@ -101,25 +109,67 @@ std::string framing_text(const std::string& table, const std::string& starts,
   return text + assigned("ends", quoted(ends), "what each line ends with");
 }
 
+// The one line of its direction, and the same as the panel has without it.
+bool is_default_line(const Draft& draft, const DraftLine& line) {
+  if (line.on_change || line.nmea_check) return false;
+  const auto same_way = [&](const DraftLine& other) { return other.to_game == line.to_game; };
+  if (std::count_if(draft.lines.begin(), draft.lines.end(), same_way) > 1) return false;
+  std::string names;
+  const auto add = [&](const std::string& name) {
+    names += (names.empty() ? "{" : ",{") + name + "}";
+  };
+  if (line.to_game) {
+    for (const DraftControl& control : draft.controls) add(control.name);
+  } else {
+    for (const DraftOutput& output : draft.outputs) add(output.name);
+  }
+  return line.text == names;
+}
+
+std::string line_text(const DraftLine& line) {
+  std::string text = "\n[[line]]\n";
+  if (!line.example.empty()) text += "# such as " + line.example + "\n";
+  text += assigned("to", line.to_game ? "\"game\"" : "\"panel\"");
+  text += assigned("text", quoted(line.text));
+  if (line.on_change)
+    text += assigned("send", "{ on_change = 1 }", "when it changes, not each round");
+  if (line.nmea_check) text += assigned("check", "{ kind = \"xor\", as = \"*{HEX}\" }");
+  return text;
+}
+
 std::string lines_text(const Draft& draft) {
   std::string text = "\n# ---- The lines of text\n";
-  text += framing_text("to_game", draft.to_game_starts, draft.to_game_ends);
-  text += framing_text("to_panel", draft.to_panel_starts, draft.to_panel_ends);
+  const std::string framing = framing_text("to_game", draft.to_game_starts, draft.to_game_ends) +
+                              framing_text("to_panel", draft.to_panel_starts, draft.to_panel_ends);
+  text += framing;
+  std::string written;
+  std::string left_out;
   for (const DraftLine& line : draft.lines) {
-    text += "\n[[line]]\n";
-    if (!line.example.empty()) text += "# such as " + line.example + "\n";
-    text += assigned("to", line.to_game ? "\"game\"" : "\"panel\"");
-    text += assigned("text", quoted(line.text));
-    if (line.on_change)
-      text += assigned("send", "{ on_change = 1 }", "when it changes, not each round");
-    if (line.nmea_check) text += assigned("check", "{ kind = \"xor\", as = \"*{HEX}\" }");
+    if (!is_default_line(draft, line))
+      written += line_text(line);
+    else if (!line.example.empty())
+      left_out += std::string("# To the ") + (line.to_game ? "game" : "panel") + ", such as " +
+                  line.example + "\n";
   }
-  if (draft.lines.empty()) {
+  if (written.empty() || !left_out.empty()) {
+    text += !framing.empty() ? "\n" : "";
     text +=
-        "# Without [[line]] each direction is all names in the order of this file, with commas\n"
-        "# between and a line feed behind; understudy check shows them.\n";
+        "# A direction without [[line]] is all names in the order of this file, with commas\n"
+        "# between and the line's end behind; understudy check shows it.\n" +
+        left_out;
   }
-  return text;
+  return text + written;
+}
+
+// "pot_1", "button_2"...
+void add_controls(Draft& draft, ControlKind kind, int count) {
+  for (int i = 1; i <= count; ++i) {
+    DraftControl control;
+    control.name = kind_name(kind) + ("_" + std::to_string(i));
+    control.kind = kind;
+    if (kind != ControlKind::kPot) control.high = 1;
+    draft.controls.push_back(std::move(control));
+  }
 }
 
 }  // namespace
@@ -140,16 +190,16 @@ std::string draft_toml(const Draft& draft) {
   return text;
 }
 
-std::vector<DraftControl> numbered_controls(ControlKind kind, int count) {
-  std::vector<DraftControl> controls;
-  for (int i = 1; i <= count; ++i) {
-    DraftControl control;
-    control.name = kind_name(kind) + ("_" + std::to_string(i));
-    control.kind = kind;
-    if (kind != ControlKind::kPot) control.high = 1;
-    controls.push_back(std::move(control));
-  }
-  return controls;
+Result<Draft> draft_of_counts(const std::string& title, const PartCounts& counts) {
+  if (counts.pots + counts.buttons + counts.switches + counts.lamps == 0)
+    return Error{ErrorCode::kUnusable, "a panel has at least one pot, button, switch or lamp"};
+  Draft draft;
+  draft.title = title;
+  add_controls(draft, ControlKind::kPot, counts.pots);
+  add_controls(draft, ControlKind::kButton, counts.buttons);
+  add_controls(draft, ControlKind::kSwitch, counts.switches);
+  draft.outputs = numbered_lamps(counts.lamps);
+  return draft;
 }
 
 std::vector<DraftOutput> numbered_lamps(int count) {

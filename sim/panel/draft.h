@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "sim/base/result.h"
 #include "sim/base/time.h"
 #include "sim/model/panel_description.h"
 
@@ -18,6 +19,7 @@ struct DraftControl {
   int decimals = 0;
   std::vector<std::string> words;  // not empty: up and down
   std::string note;                // stands beside it as a comment
+  bool perhaps_reversed = false;   // which of both numbers is up could not be seen
 };
 
 struct DraftOutput {
@@ -46,15 +48,26 @@ struct Draft {
   std::string to_panel_ends = "\n";
   std::vector<DraftControl> controls;
   std::vector<DraftOutput> outputs;
-  std::vector<DraftLine> lines;      // none: the lines of the defaults
+  std::vector<DraftLine> lines;      // a direction without one has the line of the defaults
   std::vector<std::string> remarks;  // told to whoever made it, and comments at the end
 };
 
 // The commented file.
 std::string draft_toml(const Draft& draft);
 
-// "pot_1", "button_2"... for count parts of a kind; colours of lamps alternate.
-std::vector<DraftControl> numbered_controls(ControlKind kind, int count);
+// How many parts of each kind, and how many there may be.
+struct PartCounts {
+  int pots = 0;
+  int buttons = 0;
+  int switches = 0;
+  int lamps = 0;
+};
+inline constexpr PartCounts kPartCountsMax{.pots = 32, .buttons = 16, .switches = 16, .lamps = 32};
+
+// Numbered parts and nothing else. Errors: kUnusable where all counts are 0.
+Result<Draft> draft_of_counts(const std::string& title, const PartCounts& counts);
+
+// Lamps "lamp_1", "lamp_2"...; their colours alternate.
 std::vector<DraftOutput> numbered_lamps(int count);
 
 }  // namespace understudy

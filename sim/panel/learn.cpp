@@ -70,6 +70,7 @@ DraftControl control_for(const PlaceSeen& place, bool many, Names& names) {
     // What comes more often is a button that nobody presses.
     const bool reversed = many && !place.word && place.ones > place.zeros;
     if (reversed) std::swap(control.low, control.high);
+    control.perhaps_reversed = !reversed && !place.word;
     control.note = reversed ? "it was 1 most of the time, so 0 is taken for pressed"
                             : "if it stays when let go, its kind is \"switch\"";
     return control;
@@ -239,6 +240,19 @@ Result<Draft> made_right(Draft draft) {
   }
 }
 
+// Contacts were seen, and none at 0: pull-ups read 1 while nobody presses.
+bool only_ones(const std::vector<ShapeSeen>& shapes) {
+  std::size_t ones = 0;
+  for (const ShapeSeen& seen : shapes) {
+    for (const PlaceSeen& place : seen.places) {
+      if (place.word || is_sequence(place) || !is_contact(place)) continue;
+      if (place.zeros > 0) return false;
+      ones += place.ones;
+    }
+  }
+  return ones > 0;
+}
+
 void learn_to_panel(const Samples& samples, Names& names, Draft& draft) {
   if (samples.to_panel.empty()) return;
   const Markers markers = markers_of(samples.to_panel);
@@ -274,6 +288,10 @@ Result<Draft> learn(const Samples& samples, const std::string& title) {
   const bool many = lines.size() >= 10;
   for (const ShapeSeen& seen : often) add_line_to_game(seen, often.size() > 1, many, names, draft);
   for (DraftLine& line : draft.lines) line.nmea_check = markers.nmea;
+  if (!many && only_ones(often)) {
+    draft.remarks.push_back(
+        "All buttons sent 1: if nobody pressed them, 1 is up, and sends is [1, 0].");
+  }
   learn_to_panel(samples, names, draft);
   return made_right(std::move(draft));
 }
