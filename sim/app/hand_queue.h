@@ -2,6 +2,7 @@
 #pragma once
 
 #include <algorithm>
+#include <optional>
 #include <vector>
 
 #include "sim/faults/hand_words.h"
@@ -31,6 +32,16 @@ class HandQueue {
     std::erase_if(waiting_, [&](const SeatInput& hand) {
       return hand.seat == seat && std::get<HandAction>(hand.input.what).control == control;
     });
+  }
+  // Where what is planned last for a control takes it; nothing where nothing is planned.
+  [[nodiscard]] std::optional<std::int32_t> goal_of(std::uint16_t seat,
+                                                    std::uint16_t control) const {
+    std::optional<std::int32_t> goal;
+    for (const SeatInput& hand : waiting_)
+      if (const auto& action = std::get<HandAction>(hand.input.what);
+          hand.seat == seat && action.control == control)
+        goal = action.to_ppm;
+    return goal;
   }
   [[nodiscard]] Instant next_due() const {
     return waiting_.empty() ? kNever : waiting_.front().input.at;

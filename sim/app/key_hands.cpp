@@ -91,15 +91,15 @@ void KeyHands::letter(char key, const Session& session, Instant now, HandQueue& 
 void KeyHands::nudge(std::size_t control, int steps, const Session& session, Instant now,
                      HandQueue& queue) {
   const std::size_t seat = selection_.seat;
+  const auto of_seat = static_cast<std::uint16_t>(seat);
+  const auto of_control = static_cast<std::uint16_t>(control);
   const bool pot = session.panel(seat).description.controls[control].kind == ControlKind::kPot;
-  queue.forget(static_cast<std::uint16_t>(seat), static_cast<std::uint16_t>(control));
-  if (!pot) {
-    queue.add(now, {hand({}, seat, control, steps > 0 ? kFullTravel : 0, {})});
-    return;
-  }
-  const std::int32_t goal = std::clamp(
-      session.device(seat).position_ppm(control) + steps * kNudge, 0, kFullTravel);
-  queue.add(now, {hand({}, seat, control, goal, kNudgeLength)});
+  const std::int32_t heading =
+      queue.goal_of(of_seat, of_control).value_or(session.device(seat).goal_ppm(control));
+  queue.forget(of_seat, of_control);
+  const std::int32_t goal = pot ? std::clamp(heading + steps * kNudge, 0, kFullTravel)
+                                : (steps > 0 ? kFullTravel : 0);
+  queue.add(now, {hand({}, seat, control, goal, pot ? kNudgeLength : Duration{})});
 }
 
 void KeyHands::press(std::size_t control, const Session& session, Instant now, HandQueue& queue) {

@@ -33,7 +33,8 @@ ServeLoop::ServeLoop(const ServeArguments& arguments, std::vector<SeatPlan> plan
       screen_(!arguments.session.quiet),
       session_(make_session(arguments.session, seats)),
       was_connected_(plans_.size()),
-      keys_(session_) {
+      keys_(session_),
+      changes_(plans_.size()) {
   for (const SeatPlan& plan : plans_) hand_seats_.push_back({plan.name, plan.panel.get()});
   if (screen_.interactive()) keys_in_ = std::make_unique<BytesIn>(pacer_, STDIN_FILENO);
   else if (isatty(STDIN_FILENO) == 0) lines_in_ = std::make_unique<LinesIn>(pacer_, STDIN_FILENO);
@@ -188,6 +189,7 @@ void ServeLoop::deliver() {
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
     const StepOutputs& outputs = outputs_.seats[seat];
     for (const Chunk& chunk : outputs.chunks) links_[seat].write(outputs.bytes_of(chunk));
+    changes_[seat] += static_cast<std::int64_t>(outputs.changes.size());
   }
   if (!recorder_) return;
   recorder_->step(inputs_, outputs_, pacer_.clock());
@@ -201,6 +203,8 @@ void ServeLoop::tell() {
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
     for (const std::string& notice : links_[seat].take_notices())
       say(plans_[seat].name + ": " + notice);
+    for (const std::string& remark : remarks_.take(session_, seat))
+      say(plans_[seat].name + ": " + remark);
     const bool connected = session_.observer(seat).connected();
     if (connected == was_connected_[seat]) continue;
     was_connected_[seat] = connected;
@@ -252,9 +256,9 @@ int ServeLoop::finish() {
     status = kStatusFailed;
   }
   for (std::size_t seat = 0; seat < links_.size(); ++seat)
-    say(summary_of(session_, seat, links_[seat].counts()));
-  say("played " + write_duration(session_.now() - Instant{}) + ", fingerprint " +
-      written_fingerprint(session_.fingerprint()));
+    say(summary_of(session_, seat, links_[seat].counts(), changes_[seat]));
+  say(fmt::format("played {:.1f} s, fingerprint {}", static_cast<double>(session_.now().ns) / 1e9,
+                  written_fingerprint(session_.fingerprint())));
   if (recorder_) {
     const auto ended = recorder_->end(session_);
     if (!ended.ok()) status = std::max(status, fail("serve", ended.error()));

@@ -9,6 +9,7 @@
 
 #include "sim/app/hand_queue.h"
 #include "sim/app/key_hands.h"
+#include "sim/app/remarks.h"
 #include "sim/app/screen.h"
 #include "sim/app/serve_arguments.h"
 #include "sim/link/game_process.h"
@@ -64,6 +65,8 @@ class ServeLoop {
   std::vector<bool> was_connected_;
   HandQueue hands_;
   KeyHands keys_;
+  Remarks remarks_;
+  std::vector<std::int64_t> changes_;  // of outputs, for each seat
   std::unique_ptr<LinesIn> lines_in_;
   std::unique_ptr<BytesIn> keys_in_;
   std::unique_ptr<HandSocket> hand_socket_;

@@ -36,7 +36,8 @@ struct Loss {
   std::string_view reason;
 };
 
-// Bytes that nobody was there to hear are no loss: a real port drops them too.
+// Bytes that nobody was there to hear, or that a game left unread when it went, are no loss: a real
+// port drops them too.
 std::vector<Loss> losses(const Session& session, std::size_t seat, const LinkCounts& links) {
   const DeviceCounts counts = session.device(seat).counts();
   std::vector<Loss> found{{counts.host.dropped_full, "host buffer full"},
@@ -45,11 +46,16 @@ std::vector<Loss> losses(const Session& session, std::size_t seat, const LinkCou
                           {counts.write_dropped, "write buffer full"}};
   for (std::size_t i = 0; i < kDropReasonCount; ++i) {
     const auto reason = static_cast<DropReason>(i);
-    if (reason != DropReason::kNobodyOpen)
+    if (reason != DropReason::kNobodyOpen && reason != DropReason::kUnreadAtClose)
       found.push_back({static_cast<std::int64_t>(links.dropped[i]), name_of(reason)});
   }
   std::erase_if(found, [](const Loss& loss) { return loss.count == 0; });
   return found;
+}
+
+// "1 line", "2 lines".
+std::string counted(std::int64_t count, std::string_view word) {
+  return fmt::format("{} {}{}", count, word, count == 1 ? "" : "s");
 }
 
 std::string losses_text(const std::vector<Loss>& found) {
@@ -59,7 +65,7 @@ std::string losses_text(const std::vector<Loss>& found) {
     sum += loss.count;
     reasons += fmt::format("{}{} {}", reasons.empty() ? "" : ", ", loss.count, loss.reason);
   }
-  return fmt::format("{} bytes lost{}", sum, reasons.empty() ? "" : " (" + reasons + ")");
+  return fmt::format("{} lost{}", counted(sum, "byte"), reasons.empty() ? "" : " (" + reasons + ")");
 }
 
 std::string age_text(const Observer& observer, Instant now) {
@@ -84,6 +90,18 @@ std::string game_text(const StatusView& view, std::size_t seat) {
   return text;
 }
 
+// Puts a sentence at the end of `lines`, cut at blanks where it is too long for one.
+void append_wrapped(std::string_view text, std::size_t columns, std::vector<std::string>& lines) {
+  const std::size_t room = std::max<std::size_t>(columns, 24) - 4;
+  while (text.size() > room) {
+    const std::size_t blank = text.substr(0, room).rfind(' ');
+    const std::size_t cut = blank == std::string_view::npos ? room : blank;
+    lines.push_back("  " + std::string(text.substr(0, cut)));
+    text.remove_prefix(blank == std::string_view::npos ? cut : cut + 1);
+  }
+  lines.push_back("  " + std::string(text));
+}
+
 std::vector<std::string> traffic_lines(const StatusView& view, std::size_t seat) {
   const Observer& observer = view.session.observer(seat);
   const Instant now = view.session.now();
@@ -97,12 +115,11 @@ std::vector<std::string> traffic_lines(const StatusView& view, std::size_t seat)
   lines.push_back(fmt::format("  {:<9}input age {}", "", age_text(observer, now)));
   lines.push_back(fmt::format("  {:<9}{}", "",
                               losses_text(losses(view.session, seat, view.links[seat].counts()))));
-  if (!observer.traffic_to_panel().last_unknown().empty()) {
-    const Traffic& traffic = observer.traffic_to_panel();
-    lines.push_back(fmt::format(
-        "  last odd line \"{}\": {}", printable(traffic.last_unknown()),
-        traffic.explain_last_unknown(view.session.panel(seat).to_panel)));
-  }
+  const Traffic& from_game = observer.traffic_to_panel();
+  if (!from_game.last_unknown().empty())
+    append_wrapped(fmt::format("last odd line \"{}\": {}", printable(from_game.last_unknown()),
+                               from_game.explain_last_unknown(view.session.panel(seat).to_panel)),
+                   view.columns, lines);
   return lines;
 }
 
@@ -153,9 +170,10 @@ std::string seat_line(const StatusView& view, std::size_t seat) {
 }
 
 constexpr std::string_view kHelp[] = {
-    "  up, down      choose a control            tab      the next seat",
-    "  left, right   move a pot, let go, press   space    press a button, turn a switch",
-    "  keys in [ ]   move that control at once   ?        this help       ctrl-C  end",
+    "  up, down      choose a control               tab      the next seat",
+    "  right, left   a pot: more, less; a button    space    press a button, turn a switch",
+    "                or switch: down, up            ?        this help",
+    "  keys in [ ]   move that control at once      ctrl-C   end",
 };
 
 }  // namespace
@@ -177,19 +195,27 @@ std::vector<std::string> status_lines(const StatusView& view) {
   }
   append_seat(view, view.selection.seat, lines);
   const std::size_t most = std::max<std::size_t>(2, view.rows) - 1;
-  if (lines.size() > most) lines.resize(most);
+  if (lines.size() > most) {
+    lines.resize(most);
+    lines.back() = "  ... this terminal has too few rows for the rest";
+  }
   for (std::string& line : lines)
     if (line.size() > view.columns) line.resize(view.columns);
   return lines;
 }
 
-std::string summary_of(const Session& session, std::size_t seat, const LinkCounts& links) {
+std::string summary_of(const Session& session, std::size_t seat, const LinkCounts& links,
+                       std::int64_t changes) {
   const Observer& observer = session.observer(seat);
-  return fmt::format("{}: {} lines to the game, {} from it ({} unknown), opened {} times, {}",
-                     session.name(seat), observer.traffic_to_game().counts().known,
-                     observer.traffic_to_panel().counts().known,
-                     observer.traffic_to_panel().counts().unknown, observer.opened_count(),
-                     losses_text(losses(session, seat, links)));
+  if (observer.opened_count() == 0) return session.name(seat) + ": nobody opened a port";
+  const LineCounts& from_game = observer.traffic_to_panel().counts();
+  std::string text = fmt::format("{}: {} to the game, {} from it", session.name(seat),
+                                 counted(observer.traffic_to_game().counts().known, "line"),
+                                 counted(from_game.known, "line"));
+  if (from_game.unknown > 0) text += fmt::format(" and {} odd ones", from_game.unknown);
+  return text + fmt::format(", outputs changed {}, opened {}, {}", counted(changes, "time"),
+                            counted(observer.opened_count(), "time"),
+                            losses_text(losses(session, seat, links)));
 }
 
 }  // namespace understudy

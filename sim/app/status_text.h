@@ -31,7 +31,8 @@ struct StatusView {
 // outputs; several: a line each, with the selected seat's controls below.
 std::vector<std::string> status_lines(const StatusView& view);
 
-// "50.0 lines/s, 1.1 kB/s, 0 bytes lost" and the like, for one seat at the end of a run.
-std::string summary_of(const Session& session, std::size_t seat, const LinkCounts& links);
+// What passed and what was lost, for one seat at the end of a run. `changes`: of its outputs.
+std::string summary_of(const Session& session, std::size_t seat, const LinkCounts& links,
+                       std::int64_t changes);
 
 }  // namespace understudy

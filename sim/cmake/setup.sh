@@ -64,6 +64,9 @@ configure() {
 # Builds the target $2 in the folder $1. Ninja keeps to one line on a terminal; elsewhere it only
 # speaks when something is wrong.
 build() {
+    case $(ninja -C "$root/$1" -n "$2" 2>/dev/null) in
+    *'no work to do'*) return 0 ;;
+    esac
     if [ -t 1 ]; then
         cmake --build "$root/$1" --target "$2" -j "$(jobs_at_once)"
     else

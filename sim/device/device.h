@@ -58,6 +58,10 @@ class Device {
   [[nodiscard]] const Panel& panel() const { return *blueprint_->panel; }
   // Where the hand holds a control, in millionths of its travel.
   [[nodiscard]] std::int32_t position_ppm(std::size_t control) const;
+  // Where the hand is taking it, or where it lies.
+  [[nodiscard]] std::int32_t goal_ppm(std::size_t control) const {
+    return controls_[control].gesture().goal_ppm();
+  }
   // The wire number the program last read for a field of the lines to the game.
   [[nodiscard]] std::int64_t field_number(std::size_t field) const {
     return firmware_.number(field);

@@ -7,20 +7,32 @@ namespace understudy {
 namespace {
 
 constexpr std::size_t kShownBytesMax = 160;
+constexpr std::size_t kHeadBytesMax = 24;
 
 }  // namespace
 
 Traffic::Traffic(const protocol::Framing& framing, std::size_t field_count, std::string hello)
     : splitter_(framing), hello_(std::move(hello)), numbers_(field_count) {}
 
+void Traffic::begin_anew() {
+  splitter_.forget_part();
+  last_unknown_.clear();
+}
+
+std::string_view Traffic::unfinished_head() const {
+  return splitter_.part().substr(0, kHeadBytesMax);
+}
+
 void Traffic::add(Instant t, std::string_view bytes, const protocol::Matcher& formats) {
   counts_.bytes += static_cast<std::int64_t>(bytes.size());
   bytes_.add(t, static_cast<std::int64_t>(bytes.size()));
   last_byte_at_ = t;
+  if (splitter_.part_bytes() == 0) unfinished_since_ = t;
   splitter_.push(bytes, [&](const protocol::SplitLine& line) { take(t, line, formats); });
 }
 
 void Traffic::take(Instant t, const protocol::SplitLine& line, const protocol::Matcher& formats) {
+  unfinished_since_ = t;
   lines_.add(t, 1);
   if (line.kind != protocol::LineKind::kWhole) {
     ++counts_.broken;

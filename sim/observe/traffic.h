@@ -30,7 +30,7 @@ class Traffic {
 
   void add(Instant t, std::string_view bytes, const protocol::Matcher& formats);
   // The port was opened anew: a part of a line from before is forgotten.
-  void begin_anew() { splitter_.forget_part(); }
+  void begin_anew();
 
   [[nodiscard]] const LineCounts& counts() const { return counts_; }
   // Whole lines of any kind per second, over the last two seconds.
@@ -40,7 +40,12 @@ class Traffic {
   [[nodiscard]] const std::vector<std::int64_t>& numbers() const { return numbers_; }
   [[nodiscard]] Instant last_known_at() const { return last_known_at_; }
   [[nodiscard]] Instant last_byte_at() const { return last_byte_at_; }
-  // The newest line that no format reads (its first 160 bytes), and what is wrong with it.
+  // Bytes that came without an end of line so far, how they begin, and since when.
+  [[nodiscard]] std::uint64_t unfinished_bytes() const { return splitter_.part_bytes(); }
+  [[nodiscard]] std::string_view unfinished_head() const;
+  [[nodiscard]] Instant unfinished_since() const { return unfinished_since_; }
+  // The newest line that no format reads (its first 160 bytes), and what is wrong with it; none
+  // since the port was opened: empty.
   [[nodiscard]] const std::string& last_unknown() const { return last_unknown_; }
   [[nodiscard]] std::string explain_last_unknown(const protocol::Matcher& formats) const;
 
@@ -54,6 +59,7 @@ class Traffic {
   std::vector<std::int64_t> numbers_;
   Instant last_known_at_{-1};
   Instant last_byte_at_{-1};
+  Instant unfinished_since_{-1};
   std::string last_unknown_;
 };
 

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "sim/app/key_hands.h"
+#include "sim/app/remarks.h"
 #include "sim/panel/panel_file.h"
 
 namespace understudy {
@@ -101,6 +102,79 @@ TEST_F(StatusText, ShowsWhatTheHandDoesAndWhichKeyDoesIt) {
   expect_shown("[B]");
 }
 
+TEST_F(StatusText, ASummarySaysThatNobodyCameOrWhatPassed) {
+  step(Instant{1'000'000'000});
+  EXPECT_EQ(summary_of(session_, 0, {}, 0), "desk: nobody opened a port");
+  step(Instant{9'000'000'000}, {at(Instant{2'000'000'000}, LinkOpened{}),
+                                at(Instant{8'000'000'000}, BytesFromGame{"128\nx\n"})});
+  EXPECT_NE(summary_of(session_, 0, {}, 1)
+                .find("1 line from it and 1 odd ones, outputs changed 1 time, opened 1 time, "
+                      "0 bytes lost"),
+            std::string::npos)
+      << summary_of(session_, 0, {}, 1);
+}
+
+class RemarksOf : public StatusText {
+ protected:
+  // What is remarked when these inputs came, at the end of a second each.
+  std::vector<std::string> remarks_after(std::vector<SeatInput> inputs, Duration length) {
+    step(session_.now() + length, std::move(inputs));
+    return remarks_.take(session_, 0);
+  }
+  SeatInput soon(decltype(Input::what) what) {
+    return at(session_.now() + milliseconds(1 + 100 * offset_++), std::move(what));
+  }
+  Remarks remarks_;
+  std::int64_t offset_ = 0;
+};
+
+TEST_F(RemarksOf, AWrongSpeedIsToldOnceForEachTimeThePortIsOpen) {
+  const auto first = remarks_after(
+      {soon(LinkOpened{.dtr = true, .takes_at_once = true}), soon(LineSettings{.baud = 9600})},
+      seconds(1));
+  ASSERT_EQ(first.size(), 1U);
+  EXPECT_EQ(first[0], "the game set 9600 baud, but this panel speaks at 115200: each reads nonsense");
+  EXPECT_TRUE(remarks_after({}, seconds(5)).empty());
+}
+
+TEST_F(RemarksOf, AnOddLineIsExplainedOnce) {
+  const auto odd = remarks_after({soon(LinkOpened{.dtr = true, .takes_at_once = true}),
+                                  soon(BytesFromGame{"1,2\n"}), soon(BytesFromGame{"3,4\n"})},
+                                 seconds(1));
+  ASSERT_EQ(odd.size(), 1U);
+  EXPECT_NE(odd[0].find("\"3,4\": "), std::string::npos) << odd[0];
+  EXPECT_NE(odd[0].find("the board takes whatever numbers it finds there"), std::string::npos);
+}
+
+TEST_F(RemarksOf, BytesWithoutAnEndOfLineAreToldAfterASecond) {
+  EXPECT_TRUE(remarks_after({soon(LinkOpened{.dtr = true, .takes_at_once = true}),
+                             soon(BytesFromGame{"255\r"})},
+                            milliseconds(900))
+                  .empty());
+  const auto told = remarks_after({}, seconds(1));
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_EQ(told[0],
+            "the game wrote 4 bytes without an end of line, beginning \"255\\r\"; lines to this "
+            "panel end with \"\\n\"");
+}
+
+TEST_F(RemarksOf, AGameThatDoesNotReadIsToldAfterASecondAndOneThatReadsIsNot) {
+  EXPECT_TRUE(remarks_after({soon(LinkOpened{})}, milliseconds(2'200)).empty());
+  const auto told = remarks_after({}, seconds(3));
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_NE(told[0].find("the game has not read for "), std::string::npos);
+}
+
+TEST_F(RemarksOf, AHealthyGameHearsNothing) {
+  auto remarks = remarks_after({soon(LinkOpened{.dtr = true, .takes_at_once = true}),
+                                soon(LineSettings{.baud = 115200})},
+                               seconds(3));
+  for (int i = 0; i < 20 && remarks.empty(); ++i)
+    remarks = remarks_after({at(session_.now() + milliseconds(1), BytesFromGame{"255\n"})},
+                            seconds(1));
+  EXPECT_TRUE(remarks.empty()) << remarks[0];
+}
+
 TEST_F(StatusText, KeepsToTheRoomOfTheTerminal) {
   for (const std::size_t rows : {2U, 5U, 10U, 50U}) {
     for (const std::size_t columns : {10U, 40U, 200U}) {
@@ -139,6 +213,12 @@ TEST_F(Keys, MoreAndLessMoveAPotByATwentieth) {
   ASSERT_EQ(typed("w").size(), 1U);
   EXPECT_EQ(typed("w")[0].to_ppm, kFullTravel / 20);
   EXPECT_EQ(typed("s")[0].to_ppm, 0);  // it lies at the end and stays there
+}
+
+TEST_F(Keys, QuickKeysAddUp) {
+  const auto hands = typed("www");
+  ASSERT_EQ(hands.size(), 1U);
+  EXPECT_EQ(hands[0].to_ppm, 3 * kFullTravel / 20);
 }
 
 TEST_F(Keys, ArrowsChooseAControlAndMoveIt) {
