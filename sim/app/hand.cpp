@@ -25,7 +25,8 @@ VerbRun declare_hand(Arguments& arguments) {
   auto options = std::make_shared<HandOptions>();
   arguments.positional("WORDS...", options->words,
                        "NAME down|up|on|off, NAME press [TIME], NAME to SHARE% [in TIME]");
-  arguments.option("--process N", options->process, "the session, where several run");
+  arguments.option("--process N", options->process,
+                   "the session, where several run; without it the error lists them");
   arguments.example("understudy hand 'bell press 200ms'");
   return [options] { return hand(*options); };
 }

@@ -85,6 +85,7 @@ Result<SeatLinks> open_seat_links(Pacer& pacer, const ServeArguments& arguments,
   if (!arguments.no_pty) {
     auto pty = open_one_pty(pacer, arguments, seat, index, count);
     if (!pty.ok()) return pty.error();
+    if (arguments.pty) notices.push_back("the serial port's name is " + pty.value()->where());
     links.push_back(std::move(pty).value());
   }
   if (!arguments.no_tcp) {

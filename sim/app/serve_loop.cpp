@@ -21,6 +21,13 @@ PacerOptions pacer_options(const ServeArguments& arguments) {
   return {.speed_per_mille = static_cast<std::int64_t>(arguments.speed * 1'000.0 + 0.5)};
 }
 
+// "tram at /dev/pts/5 and 2 more": by which a person knows this session among several.
+std::string about_session(const std::vector<SeatPlan>& plans, const std::vector<SeatLinks>& links) {
+  const std::string more =
+      plans.size() > 1 ? " and " + std::to_string(plans.size() - 1) + " more" : "";
+  return plans.front().name + " at " + links.front().links().front()->where() + more;
+}
+
 }  // namespace
 
 ServeLoop::ServeLoop(const ServeArguments& arguments, std::vector<SeatPlan> plans,
@@ -65,7 +72,7 @@ Result<Done> ServeLoop::open_links() {
       named.back().push_back(std::string(link->name()) + " " + link->where());
   }
   for (const SeatLinks& links : links_) links.append_to(all_links_);
-  auto socket = HandSocket::open(pacer_);
+  auto socket = HandSocket::open(pacer_, about_session(plans_, links_));
   if (socket.ok()) hand_socket_ = std::move(socket).value();
   else say(socket.error().text + "; going on without 'understudy hand'");
   auto recorder =
@@ -198,23 +205,24 @@ void ServeLoop::deliver() {
   recording_ended_told_ = ended.has_value();
 }
 
-// Who came, who left, what the links have to say.
+// Who came, who left, what the links have to say and what there is to remark.
 void ServeLoop::tell() {
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
-    for (const std::string& notice : links_[seat].take_notices())
-      say(plans_[seat].name + ": " + notice);
-    for (const std::string& remark : remarks_.take(session_, seat))
-      say(plans_[seat].name + ": " + remark);
-    const bool connected = session_.observer(seat).connected();
-    if (connected == was_connected_[seat]) continue;
-    was_connected_[seat] = connected;
-    if (screen_.interactive()) continue;
-    const Link* holder = links_[seat].holder();
-    say(plans_[seat].name +
-        (connected
-             ? ": the game opened " + std::string(holder != nullptr ? holder->name() : "the port")
-             : ": the game closed the port"));
+    const std::string name = plans_[seat].name + ": ";
+    for (const std::string& notice : links_[seat].take_notices()) say(name + notice);
+    tell_connection(seat);
+    for (const std::string& remark : remarks_.take(session_, seat)) say(name + remark);
   }
+}
+
+void ServeLoop::tell_connection(std::size_t seat) {
+  const bool connected = session_.observer(seat).connected();
+  if (connected == was_connected_[seat]) return;
+  was_connected_[seat] = connected;
+  if (screen_.interactive()) return;  // the block shows it
+  const Link* holder = links_[seat].holder();
+  const std::string way = holder != nullptr ? std::string(holder->name()) : "the port";
+  say(plans_[seat].name + (connected ? ": the game opened " + way : ": the game closed the port"));
 }
 
 void ServeLoop::show(bool at_once) {

@@ -43,6 +43,7 @@ class ServeLoop {
   void obey(const std::string& words, std::optional<HandSocket::Asked> asked);
   void deliver();
   void tell();
+  void tell_connection(std::size_t seat);
   void show(bool now);
   void watch_game();
   void tell_game_lines(bool all);

@@ -1,5 +1,5 @@
 // A stream socket in the private folder, named for the process: one line in, one line back ("done",
-// or "no: " and why).
+// or "no: " and why). A file beside it holds a line about the session.
 #include "sim/link/hand_socket.h"
 
 #include <dirent.h>
@@ -14,6 +14,7 @@
 #include <unistd.h>
 
 #include <algorithm>
+#include <fstream>
 
 #include "sim/link/descriptor.h"
 #include "sim/link/private_folder.h"
@@ -27,6 +28,21 @@ constexpr int kAnswerWait_ms = 2'000;
 
 std::string socket_path(const std::string& folder, std::int64_t pid) {
   return folder + "/" + std::string(kPrefix) + std::to_string(pid);
+}
+
+std::string about_path(const std::string& folder, std::int64_t pid) {
+  return folder + "/about-" + std::to_string(pid);
+}
+
+// What a session says of itself; empty where it says nothing.
+std::string about_session(std::int64_t pid) {
+  const Result<std::string> folder = private_folder();
+  std::string line;
+  if (folder.ok()) {
+    std::ifstream file(about_path(folder.value(), pid));
+    std::getline(file, line);
+  }
+  return line;
 }
 
 bool put_path(const std::string& path, sockaddr_un& address) {
@@ -81,6 +97,7 @@ struct HandSocket::State {
 
   Pacer& pacer;
   std::string path;
+  std::string about_path;
   Descriptor listener;
   std::unique_ptr<Watch> calling;
   std::vector<Caller> callers;
@@ -90,14 +107,17 @@ struct HandSocket::State {
 HandSocket::HandSocket() = default;
 
 HandSocket::~HandSocket() {
-  if (state_) unlink(state_->path.c_str());
+  if (!state_) return;
+  unlink(state_->path.c_str());
+  unlink(state_->about_path.c_str());
 }
 
-Result<std::unique_ptr<HandSocket>> HandSocket::open(Pacer& pacer) {
+Result<std::unique_ptr<HandSocket>> HandSocket::open(Pacer& pacer, std::string_view about) {
   const Result<std::string> folder = private_folder();
   if (!folder.ok()) return folder.error();
   auto state = std::make_unique<State>(pacer);
   state->path = socket_path(folder.value(), getpid());
+  state->about_path = about_path(folder.value(), getpid());
   unlink(state->path.c_str());  // a dead process had our number
   Place place = place_at(state->path, SOCK_NONBLOCK);
   if (!place.fits ||
@@ -110,6 +130,8 @@ Result<std::unique_ptr<HandSocket>> HandSocket::open(Pacer& pacer) {
   }
   state->listener = std::move(place.socket);
   state->calling = std::make_unique<Watch>(pacer, state->listener.get());
+  unlink(state->about_path.c_str());
+  if (!about.empty()) std::ofstream(state->about_path) << about << "\n";
   std::unique_ptr<HandSocket> hands(new HandSocket);
   hands->state_ = std::move(state);
   return hands;
@@ -183,6 +205,7 @@ std::vector<std::int64_t> running_sessions() {
       sessions.push_back(pid);
     } else if (errno == ECONNREFUSED) {
       unlink(path.c_str());
+      unlink(about_path(folder.value(), pid).c_str());
     }
   }
   closedir(entries);
@@ -200,8 +223,10 @@ Result<std::int64_t> session_to_ask(std::optional<std::int64_t> pid) {
     return Error{ErrorCode::kUnusable, "no session of yours is running: start one with serve"};
   }
   std::string list;
-  for (const std::int64_t session : sessions) list += " " + std::to_string(session);
-  return Error{ErrorCode::kUnusable, "several sessions are running: say which one:" + list};
+  for (const std::int64_t session : sessions) {
+    list += "\n  --process " + std::to_string(session) + "  " + about_session(session);
+  }
+  return Error{ErrorCode::kUnusable, "several sessions are running: say which one by" + list};
 }
 
 // Waits for one line. Empty: none came.

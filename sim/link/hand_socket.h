@@ -20,8 +20,9 @@ inline constexpr std::size_t kHandCallersMax = 16;  // more at once are closed u
 // A session's end. Thread: the pacer's; never blocks.
 class HandSocket {
  public:
-  // Errors: kLinkFailed.
-  static Result<std::unique_ptr<HandSocket>> open(Pacer& pacer);
+  // `about`: a line for people by which they know this session among several, such as its panel
+  // and port; it lies beside the socket. Errors: kLinkFailed.
+  static Result<std::unique_ptr<HandSocket>> open(Pacer& pacer, std::string_view about = {});
   ~HandSocket();
   HandSocket(const HandSocket&) = delete;
   HandSocket& operator=(const HandSocket&) = delete;

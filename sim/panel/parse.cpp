@@ -258,7 +258,8 @@ std::string renamed_perhaps(const PanelDescription& panel, bool to_game) {
     for (const OutputDescription& output : panel.outputs) look(output.name);
   }
   if (left_out.empty()) return "";
-  return "no line carries " + either(left_out) + " of this file: did you rename one?";
+  return "no line carries " + either(left_out) + ": did you rename " +
+         (left_out.size() == 1 ? "it?" : "one?");
 }
 
 // One fault of the compile step as a mistake at its place in the file, if there is one.

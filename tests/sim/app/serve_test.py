@@ -132,6 +132,33 @@ class ServeTest(unittest.TestCase):
             self.assertIn("the nearest is 'doors'", err)
             game.close()
 
+    def test_among_several_sessions_hand_tells_which_there_are(self):
+        with Serve("--tcp", "0") as one, Serve("--tcp", "0", "--copies", "2") as other:
+            port = place_of(one.ready()[0], "pty")
+            other_port = place_of(other.ready()[0], "pty")
+            status, _, err = run("hand", "bell down")
+            self.assertEqual(status, 2)
+            self.assertIn(f"--process {one.process.pid}  tram at {port}\n", err)
+            self.assertIn(f"--process {other.process.pid}  tram-1 at {other_port} and 1 more\n", err)
+
+    def test_a_name_of_the_port_is_told_with_its_place(self):
+        with Serve("--tcp", "0", "--pty", self.path("port")) as serve:
+            serve.ready()
+            _, err = serve.finish(signal.SIGTERM)
+        self.assertIn("the serial port's name is " + os.path.realpath(self.path("port")), err)
+
+    def test_that_dtr_cannot_be_seen_is_said_only_where_the_panel_waits_for_it(self):
+        gated = self.path("gated.panel.toml")
+        pathlib.Path(gated).write_text(
+            'panel = "Gated"\n[wire]\nkind = "native usb"\n[host]\ndtr = "opens the gate"\n'
+            '[[control]]\nname = "bell"\nkind = "button"\n')
+        for panel, said in ((gated, True), (TRAM, False)):
+            with Serve("--tcp", "0", panels=(panel,)) as serve:
+                with open(place_of(serve.ready()[0], "pty"), "rb", buffering=0):
+                    time.sleep(1.5)
+                    _, err = serve.finish(signal.SIGTERM)
+            self.assertEqual("only while DTR is raised" in err, said, err)
+
     def test_signals_end_it_with_their_status(self):
         for number, expected in ((signal.SIGINT, 130), (signal.SIGTERM, 143)):
             with Serve("--tcp", "0") as serve:

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <sys/socket.h>
 #include <sys/un.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include <atomic>
@@ -83,6 +84,8 @@ TEST_F(Hands, ASessionIsListedWhileItLives) {
 TEST_F(Hands, WhatADeadSessionLeftBehindIsNoSession) {
   open();
   const std::string dead = base + "/understudy/session-1";
+  const std::string about = base + "/understudy/about-1";
+  std::ofstream(about) << "tram\n";
   {
     const Descriptor socket(::socket(AF_UNIX, SOCK_STREAM | SOCK_CLOEXEC, 0));
     sockaddr_un address{};
@@ -92,6 +95,62 @@ TEST_F(Hands, WhatADeadSessionLeftBehindIsNoSession) {
   }
   EXPECT_EQ(running_sessions(), std::vector<std::int64_t>{getpid()});
   EXPECT_FALSE(std::filesystem::exists(dead));
+  EXPECT_FALSE(std::filesystem::exists(about));
+}
+
+// Another session of this user, as a process of its own until it is told to end.
+class OtherSession {
+ public:
+  explicit OtherSession(std::string_view about) {
+    EXPECT_EQ(pipe(hold_), 0);
+    EXPECT_EQ(pipe(ready_), 0);
+    child_ = fork();
+    if (child_ == 0) {
+      ::close(hold_[1]);
+      Pacer pacer;
+      auto session = HandSocket::open(pacer, about);
+      char byte = session.ok() ? 'y' : 'n';
+      (void)!::write(ready_[1], &byte, 1);
+      (void)!::read(hold_[0], &byte, 1);
+      session.value().reset();
+      _exit(0);
+    }
+    char byte = 'n';
+    EXPECT_EQ(::read(ready_[0], &byte, 1), 1);
+    EXPECT_EQ(byte, 'y');
+  }
+  ~OtherSession() {
+    ::close(hold_[1]);
+    waitpid(child_, nullptr, 0);
+    for (const int fd : {hold_[0], ready_[0], ready_[1]}) ::close(fd);
+  }
+  OtherSession(const OtherSession&) = delete;
+  OtherSession& operator=(const OtherSession&) = delete;
+  [[nodiscard]] std::string pid() const { return std::to_string(child_); }
+
+ private:
+  int hold_[2] = {-1, -1};
+  int ready_[2] = {-1, -1};
+  pid_t child_ = -1;
+};
+
+TEST_F(Hands, AmongSeveralSessionsEachIsToldWithItsPanelAndHowToNameIt) {
+  {
+    const OtherSession tram("tram at /dev/pts/5");
+    const OtherSession silent("");
+    const OtherSession crane("crane at /dev/pts/6");
+    const auto result = send_hand("bell down");
+    ASSERT_FALSE(result.ok());
+    EXPECT_EQ(result.error().code, ErrorCode::kUnusable);
+    const std::string& text = result.error().text;
+    EXPECT_NE(text.find("\n  --process " + tram.pid() + "  tram at /dev/pts/5"), std::string::npos)
+        << text;
+    EXPECT_NE(text.find("\n  --process " + silent.pid()), std::string::npos) << text;
+    EXPECT_NE(text.find("\n  --process " + crane.pid() + "  crane at /dev/pts/6"),
+              std::string::npos)
+        << text;
+  }
+  EXPECT_TRUE(std::filesystem::is_empty(base + "/understudy")) << "something was left behind";
 }
 
 TEST_F(Hands, ALineThatNeverEndsIsHungUpOn) {
