@@ -43,9 +43,10 @@ void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
   arguments.positional("PANEL...", into.session.panels, "panel files, one seat each");
   declare_session(arguments, into.session);
   arguments.heading("links");
-  arguments.option("--pty NAME", into.pty,
-                   "another name for the serial port: a path such as ./port, or a word for a "
-                   "place that the ready line shows");
+  arguments.option(
+      "--pty NAME", into.pty,
+      "a name for the serial port: a path such as ./port, or one word, which then lies "
+      "where the ready line says");
   arguments.option("--tcp PLACE", into.tcp, "[HOST:]PORT to listen on; 0 picks a free port");
   arguments.flag("--no-pty", into.no_pty, "no pseudo-terminal");
   arguments.flag("--no-tcp", into.no_tcp, "no TCP");

@@ -139,7 +139,8 @@ class ServeTest(unittest.TestCase):
             status, _, err = run("hand", "bell down")
             self.assertEqual(status, 2)
             self.assertIn(f"--process {one.process.pid}  tram at {port}\n", err)
-            self.assertIn(f"--process {other.process.pid}  tram-1 at {other_port} and 1 more\n", err)
+            self.assertIn(f"--process {other.process.pid}  tram-1 at {other_port} and 1 more\n",
+                          err)
 
     def test_a_name_of_the_port_is_told_with_its_place(self):
         with Serve("--tcp", "0", "--pty", self.path("port")) as serve:
