@@ -35,7 +35,8 @@ Result<Done> check_serve_arguments(const ServeArguments& arguments);
 
 // The links of one seat: a pty where there is one, and TCP on a fixed port of loopback, each unless
 // told otherwise. The fixed port being in use is told in `notices` and not an error; a port that
-// was asked for is. Where a name of the serial port lies is told there too. `index` of `count` seats: names and ports are numbered on.
+// was asked for is. Where a name of the serial port lies is told there too. `index` of `count`
+// seats: names and ports are numbered on.
 Result<SeatLinks> open_seat_links(Pacer& pacer, const ServeArguments& arguments,
                                   const SeatPlan& seat, std::size_t index, std::size_t count,
                                   std::vector<std::string>& notices);
