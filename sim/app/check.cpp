@@ -3,9 +3,9 @@
 #include <cstdio>
 #include <nlohmann/json.hpp>
 
+#include "sim/app/panel_argument.h"
 #include "sim/app/verb.h"
 #include "sim/panel/check_text.h"
-#include "sim/panel/panel_file.h"
 
 namespace understudy {
 namespace {
@@ -126,7 +126,7 @@ int check_all(const CheckOptions& options) {
   Json all = Json::array();
   std::string text;
   for (const std::string& path : options.panels) {
-    const auto panel = load_panel(path);
+    const auto panel = load_panel_argument(path);
     if (!panel.ok()) {
       status = fail("check", panel.error());
       all.push_back(json_of(path, panel.error()));

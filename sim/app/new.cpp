@@ -9,6 +9,7 @@
 #include <cstring>
 #include <memory>
 
+#include "sim/app/panel_argument.h"
 #include "sim/app/questions.h"
 #include "sim/app/verb.h"
 #include "sim/panel/panel_file.h"
@@ -17,7 +18,6 @@
 namespace understudy {
 namespace {
 
-constexpr std::string_view kSuffix = ".panel.toml";
 constexpr std::size_t kLearnBytesMax = 64'000'000;
 
 struct NewOptions {
@@ -157,11 +157,11 @@ void tell(const Draft& draft, const std::string& path) {
 
 int make_new(const NewOptions& options) {
   std::string stem = options.name;
-  if (stem.ends_with(kSuffix)) stem.resize(stem.size() - kSuffix.size());
+  if (stem.ends_with(kPanelSuffix)) stem.resize(stem.size() - kPanelSuffix.size());
   if (stem.empty() || stem.ends_with('/'))
     return fail("new",
                 unusable("NAME is '" + options.name + "'; it takes a name such as tram_desk"));
-  const std::string path = stem + std::string(kSuffix);
+  const std::string path = stem + std::string(kPanelSuffix);
   if (!options.force && access(path.c_str(), F_OK) == 0) return fail("new", there_already(path));
   const Result<Draft> draft = drafted(options, title_of(stem));
   if (!draft.ok()) return fail("new", draft.error());

@@ -6,8 +6,8 @@
 #include <map>
 
 #include "sim/app/calendar.h"
+#include "sim/app/panel_argument.h"
 #include "sim/base/text.h"
-#include "sim/panel/panel_file.h"
 
 namespace understudy {
 namespace {
@@ -67,7 +67,7 @@ Result<std::vector<SeatPlan>> plan_seats(const SessionArguments& arguments) {
   std::vector<SeatPlan> seats;
   std::string mistakes;
   for (const std::string& path : arguments.panels) {
-    auto panel = load_panel(path);
+    auto panel = load_panel_argument(path);
     if (!panel.ok()) {
       mistakes += (mistakes.empty() ? "" : "\n") + panel.error().text;
       continue;

@@ -11,7 +11,7 @@
 //     bool as_json = false;
 //   };
 //   int frob(const FrobOptions& options) {
-//     const auto panel = load_panel(options.panels.front());
+//     const auto panel = load_panel_argument(options.panels.front());
 //     if (!panel.ok()) return fail("frob", panel.error());
 //     return kStatusFine;
 //   }

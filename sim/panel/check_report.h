@@ -10,8 +10,8 @@
 
 namespace understudy {
 
-// kNote: so it is on this board, and nothing to do while it works. kHint: worth knowing. kWarning: it works on the screen, but the box would not do as meant.
-// kWrong: the box cannot be built like this.
+// kNote: so it is, and nothing is to be done while it works. kHint: worth knowing. kWarning: it
+// works on the screen, but the box would not do as meant. kWrong: the box cannot be built so.
 enum class Severity : std::uint8_t { kNote, kHint, kWarning, kWrong };
 
 struct Remark {

@@ -20,7 +20,7 @@ constexpr std::string_view kTaperWords = "linear|log|antilog";
 constexpr std::string_view kWiredWords = "pull-up|pull-down";
 constexpr std::string_view kKindWords = "pot|button|switch";
 constexpr std::string_view kKeyNames =
-    "space|enter|tab|backspace|escape|up|down|left|right|insert|delete|home|end|page up|page down|"
+    "space|enter|tab|up|down|left|right|"
     "F1|F2|F3|F4|F5|F6|F7|F8|F9|F10|F11|F12";
 constexpr std::string_view kWhatThePinReads = "what the pin reads";
 // Kinds of the trade that are not simulated: named, so that nobody looks for a typing mistake.

@@ -32,11 +32,57 @@ class PanelVerbs(unittest.TestCase):
         self.assertEqual((made.returncode, made.stderr), (0, ""))
         self.assertIn("wrote desk.panel.toml\n", made.stdout)
         self.assertIn("next: understudy check desk.panel.toml\n", made.stdout)
-        self.assertIn('text = "{pot_1},{pot_2},{button_1},{button_2}"',
-                      self.read("desk.panel.toml"))
+        self.assertIn("No lamps are described: give --lamps N", made.stdout)
+        self.assertIn("\n# [[output]]\n", self.read("desk.panel.toml"))
         checked = self.run_verb("check", "desk.panel.toml")
         self.assertEqual((checked.returncode, checked.stderr), (0, ""))
-        self.assertTrue(checked.stdout.startswith("Desk (desk.panel.toml): right"))
+        self.assertTrue(checked.stdout.startswith("Desk (desk.panel.toml): right\n"))
+        self.assertIn("\n  {pot_1},{pot_2},{button_1},{button_2}\n", checked.stdout)
+
+    def kinds_in(self, name):
+        text = self.read(name)
+        return {kind: text.count(f'\nkind = "{kind}"')
+                for kind in ("pot", "button", "switch", "lamp")}
+
+    def test_counts_become_a_panel_without_a_question(self):
+        made = self.run_verb("new", "pad", "--pots", "2", "--buttons", "6", "--switches", "0",
+                             "--lamps", "4")
+        self.assertEqual((made.returncode, made.stderr), (0, ""))
+        self.assertEqual(self.kinds_in("pad.panel.toml"),
+                         {"pot": 2, "button": 6, "switch": 0, "lamp": 4})
+        self.assertEqual(self.run_verb("check", "pad.panel.toml").returncode, 0)
+        self.assertEqual(self.run_verb("new", "one", "--switches", "1").returncode, 0)
+        self.assertEqual(self.kinds_in("one.panel.toml"),
+                         {"pot": 0, "button": 0, "switch": 1, "lamp": 0})
+        for counts, said in ((("--pots", "33"), "--pots is '33'; it takes a whole number from 0 "
+                              "to 32"),
+                             (("--lamps", "few"), "--lamps is 'few'; it takes a whole number"),
+                             (("--pots", "0"), "a panel has at least one pot, button, switch or "
+                              "lamp"),
+                             (("--pots", "2", "--from-line", "1,2"), "only --lamps goes with")):
+            refused = self.run_verb("new", "none", *counts)
+            self.assertEqual(refused.returncode, 2)
+            self.assertIn(said, refused.stderr)
+            self.assertFalse(os.path.exists(self.path("none.panel.toml")))
+
+    def test_lamps_are_counted_beside_a_line(self):
+        made = self.run_verb("new", "desk", "--from-line", "512,1", "--lamps", "3")
+        self.assertEqual((made.returncode, made.stderr), (0, ""))
+        self.assertNotIn("No lamps", made.stdout)
+        self.assertEqual(self.kinds_in("desk.panel.toml"),
+                         {"pot": 1, "button": 1, "switch": 0, "lamp": 3})
+        self.assertIn("\n  {lamp_1},{lamp_2},{lamp_3}\n",
+                      self.run_verb("check", "desk.panel.toml").stdout)
+
+    def test_what_is_proposed_next_can_be_pasted_into_a_shell(self):
+        for name in ("my pad", "it's", "plain-1"):
+            made = self.run_verb("new", name, "--from-line", "512,1")
+            self.assertEqual(made.returncode, 0, made.stderr)
+            command = made.stdout.split("\nnext: understudy ")[1].split("\n")[0]
+            checked = subprocess.run(["sh", "-c", f"'{PROGRAM}' {command}"], text=True,
+                                     cwd=self.folder.name, capture_output=True, timeout=60)
+            self.assertEqual((checked.returncode, checked.stderr), (0, ""))
+        self.assertTrue(command.endswith(" plain-1.panel.toml"))
 
     def test_a_file_that_is_there_is_not_written_over_without_force(self):
         with open(self.path("desk.panel.toml"), "w", encoding="utf-8") as file:
@@ -47,9 +93,12 @@ class PanelVerbs(unittest.TestCase):
                          "understudy new: cannot write desk.panel.toml: it is there already; "
                          "choose another name, or --force to write over it\n")
         self.assertEqual(self.read("desk.panel.toml"), "mine")
+        asked = self.run_verb("new", "desk", answers="\n")
+        self.assertEqual((asked.returncode, asked.stderr), (2, refused.stderr))  # nothing is asked
         forced = self.run_verb("new", "desk", "--force", "--from-line", "1,2")
         self.assertEqual(forced.returncode, 0)
-        self.assertIn("{button_1},{pot_1}", self.read("desk.panel.toml"))
+        self.assertEqual(self.kinds_in("desk.panel.toml"),
+                         {"pot": 1, "button": 1, "switch": 0, "lamp": 0})
 
     def test_a_log_of_lines_becomes_a_panel(self):
         with open(self.path("log.txt"), "w", encoding="utf-8") as file:
@@ -66,20 +115,38 @@ class PanelVerbs(unittest.TestCase):
         text = self.read("six.panel.toml")
         self.assertIn('panel = "Night desk"', text)
         self.assertIn('board = "bridge-16ms"', text)
-        kinds = {kind: text.count(f'kind = "{kind}"')
-                 for kind in ("pot", "button", "switch", "lamp")}
-        self.assertEqual(kinds, {"pot": 3, "button": 6, "switch": 1, "lamp": 4})
+        self.assertEqual(self.kinds_in("six.panel.toml"),
+                         {"pot": 3, "button": 6, "switch": 1, "lamp": 4})
         self.assertEqual(self.run_verb("check", "six.panel.toml").returncode, 0)
 
-    def test_no_answers_take_the_usual_ones(self):
-        self.assertEqual(self.run_verb("new", "usual").returncode, 0)
+    def test_an_empty_input_is_an_error_that_says_what_to_type(self):
+        made = self.run_verb("new", "none")
+        self.assertEqual(made.returncode, 2)
+        self.assertIn("standard input is empty", made.stderr)
+        self.assertIn("--pots 2 --buttons 2 --lamps 2", made.stderr)
+        self.assertFalse(os.path.exists(self.path("none.panel.toml")))
+
+    def test_empty_answers_take_the_usual_ones(self):
+        self.assertEqual(self.run_verb("new", "usual", answers="\n").returncode, 0)
+        self.assertEqual(self.kinds_in("usual.panel.toml"),
+                         {"pot": 2, "button": 2, "switch": 0, "lamp": 2})
         self.assertEqual(self.run_verb("check", "usual.panel.toml").returncode, 0)
 
-    def test_a_wrong_answer_down_a_pipe_is_an_error_that_names_it(self):
-        made = self.run_verb("new", "wrong", answers="X\nmany\n")
-        self.assertEqual(made.returncode, 2)
-        self.assertIn('"many" is no answer; a whole number from 0 to 32 would be', made.stderr)
-        self.assertFalse(os.path.exists(self.path("wrong.panel.toml")))
+    def test_a_wrong_answer_is_asked_for_again(self):
+        made = self.run_verb("new", "again", answers="X\nmany\ntwo\n3\n")
+        self.assertEqual(made.returncode, 0, made.stderr)
+        self.assertEqual(made.stderr.count("How many pots"), 3)
+        self.assertIn('"two" is no answer; a whole number from 0 to 32 would be\n', made.stderr)
+        self.assertEqual(self.kinds_in("again.panel.toml")["pot"], 3)
+
+    def test_three_wrong_answers_or_a_last_one_end_with_an_error_that_names_it(self):
+        for answers in ("X\none\ntwo\nmany\n2\n", "X\nmany\n", "X\nmany"):
+            made = self.run_verb("new", "wrong", answers=answers)
+            self.assertEqual(made.returncode, 2)
+            self.assertTrue(made.stderr.endswith(
+                'understudy new: How many pots, turned or slid? "many" is no answer; a whole '
+                'number from 0 to 32 would be\n'), made.stderr)
+            self.assertFalse(os.path.exists(self.path("wrong.panel.toml")))
 
     def test_every_file_is_checked_and_the_worst_decides(self):
         with open(self.path("bad.toml"), "w", encoding="utf-8") as file:
@@ -94,6 +161,13 @@ class PanelVerbs(unittest.TestCase):
             "understudy new NAME writes one\n")
         self.assertTrue(checked.stdout.startswith("Tram desk ("))
 
+    def test_the_panel_that_is_likely_meant_is_offered(self):
+        self.run_verb("new", "pad", "--pots", "1")
+        for verb in ("check", "serve"):
+            said = self.run_verb(verb, "pad").stderr
+            self.assertTrue(said.endswith("; did you mean pad.panel.toml?\n"), said)
+        self.assertIn("put -- before your game", self.run_verb("serve", "game.py").stderr)
+
     def test_a_box_that_cannot_be_built_ends_with_two(self):
         with open(self.path("twice.toml"), "w", encoding="utf-8") as file:
             file.write('panel = "X"\n' + "".join(
@@ -104,6 +178,9 @@ class PanelVerbs(unittest.TestCase):
 
     def test_the_answer_as_json_is_a_list_with_an_entry_for_each_file(self):
         checked = self.run_verb("check", "--json", TRAM, "missing.toml")
+        note = json.loads(checked.stdout)[0]["remarks"][-1]
+        self.assertEqual((note["severity"], note["about"]), ("note", "wire"))
+        self.assertIn("57600", note["remedy"])
         self.assertEqual(checked.returncode, 2)
         right, missing = json.loads(checked.stdout)
         self.assertTrue(right["right"])

@@ -16,7 +16,7 @@ CheckReport checked(const std::string& text) {
 
 // "wrong D3: a and b are on the same pin; give each a pin of its own" and so on, one a line.
 std::string remarks_of(const std::string& text) {
-  static constexpr const char* kNames[] = {"hint", "warning", "wrong"};
+  static constexpr const char* kNames[] = {"note", "hint", "warning", "wrong"};
   std::string said;
   for (const Remark& remark : checked(text).remarks) {
     if (remark.about == "wire") continue;  // the baud of the default has a test of its own
@@ -71,6 +71,16 @@ TEST(PanelCheck, ALampThatShallDimNeedsAPinThatCan) {
   EXPECT_EQ(remarks_of(with_two_controls("sends = [0, 1]\n" +
                                          lamps(1, "pin = 7\ntakes = [\"OFF\", \"ON\"]\n"))),
             "");
+}
+
+// The board's own lamp on that pin: common practice, no source.
+TEST(PanelCheck, APullUpOnThePinOfTheBoardsLampIsHintedAt) {
+  const std::string hint =
+      "hint b: many boards have a lamp of their own on D13, which drags it down so that the "
+      "pull-up may not read as 1; take another pin\n";
+  EXPECT_EQ(remarks_of(with_two_controls("sends = [0, 1]\npin = 13\n")), hint);
+  EXPECT_EQ(remarks_of(with_two_controls("sends = [0, 1]\npin = 12\n")), "");
+  EXPECT_EQ(remarks_of(with_two_controls("sends = [0, 1]\npin = 13\nwired = \"pull-down\"\n")), "");
 }
 
 TEST(PanelCheck, APartWithoutAPinIsToldSo) {
@@ -223,6 +233,32 @@ TEST(PanelCheck, TheDividersErrorIsTheDataSheets) {
     const bool warned = !report.remarks.empty() && report.remarks[0].severity == Severity::kWarning;
     EXPECT_EQ(warned, one.error_ppm > 80'000) << one.baud;
   }
+}
+
+// The same tables: bauds whose error is within the advised 1.5 % (8 samples) or 2 % (16 samples).
+TEST(PanelCheck, ABaudThatIsOffNamesThoseThatAreNear) {
+  const auto about_wire = [](const std::string& keys) {
+    const CheckReport report = checked(kHead + keys + lamps(3, "resistor = \"100 ohm\"\n"));
+    const Remark& last = report.remarks.back();  // notes stand behind all else
+    return last.about == "wire" ? last : Remark{};
+  };
+  const Remark note = about_wire("");
+  EXPECT_EQ(note.severity, Severity::kNote);
+  EXPECT_EQ(note.text,
+            "115200 baud is 2.12 % fast on this chip's clock, which works while the computer's "
+            "side is near exact (advised: at most 1.50 %)");
+  EXPECT_EQ(note.remedy,
+            "nothing to do while it works; if lines come spoilt: 9600, 19200, 38400, 57600, "
+            "250000, 500000 or 1000000 baud are near enough");
+  EXPECT_EQ(about_wire("[wire]\nbaud = 57600\n").about, "");
+  const CheckReport off = checked(
+      kHead + std::string("[board]\ndouble_speed = false\n[wire]\nbaud = 230400\n") + lamps(1, ""));
+  ASSERT_EQ(off.remarks.size(), 1U);
+  EXPECT_EQ(off.remarks[0].severity, Severity::kWarning);
+  EXPECT_EQ(off.remarks[0].remedy,
+            "9600, 19200, 38400, 250000, 500000 or 1000000 baud are near enough");
+  // Not every panel is told of in its first line.
+  EXPECT_TRUE(written(checked(kHead + lamps(1, ""))).starts_with("X (x.panel.toml): right\n"));
 }
 
 TEST(PanelCheck, NativeUsbHasNoBaudToBeWrong) {

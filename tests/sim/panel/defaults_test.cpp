@@ -1,6 +1,7 @@
 // What a panel file may leave out, and what stands there then.
 #include <gtest/gtest.h>
 
+#include "sim/panel/pins.h"
 #include "sim/panel/presets.h"
 #include "tests/sim/panel/panel_text.h"
 
@@ -62,6 +63,26 @@ TEST(PanelDefaults, PinsAreGivenOutByKindAndTheSerialPinsAreLeftAlone) {
   EXPECT_EQ(panel.controls[2].pin, "D2");
   EXPECT_EQ(panel.outputs[0].pin, "D5");
   EXPECT_EQ(panel.outputs[1].pin, "D6");
+}
+
+TEST(PanelDefaults, ThePinOfTheBoardsOwnLampIsGivenOutLast) {
+  std::string text = "panel = \"X\"\n";
+  for (int i = 0; i < 16; ++i)
+    text += "[[control]]\nname = \"b" + std::to_string(i) + "\"\nkind = \"button\"\n";
+  std::vector<std::string> pins;
+  for (const ControlDescription& control : described(text).controls) pins.push_back(control.pin);
+  // 12 of D2 to D13 and 6 of A0 to A5 are 18: 16 buttons leave it alone.
+  EXPECT_FALSE(has_pin(pins, "D13"));
+  for (int i = 16; i < 18; ++i)
+    text += "[[control]]\nname = \"b" + std::to_string(i) + "\"\nkind = \"button\"\n";
+  EXPECT_EQ(described(text).controls.back().pin, "D13");
+}
+
+TEST(PanelDefaults, RowsOfPinsAreToldByTheirEnds) {
+  EXPECT_EQ(pin_runs({"A0", "A1", "A2", "D3", "D5", "D6"}), "A0 to A2, D3 and D5 to D6");
+  EXPECT_EQ(pin_runs({"D9"}), "D9");
+  EXPECT_EQ(pin_runs({"X", "D99999999999999"}), "X and D99999999999999");
+  EXPECT_EQ(pin_runs({}), "");
 }
 
 TEST(PanelDefaults, WhenNoPinIsLeftItStaysEmpty) {

@@ -63,6 +63,17 @@ TEST(PanelExplain, ANameThatSeveralTablesHaveTellsAllOfThem) {
     EXPECT_NE(kind.value().find(path), std::string::npos) << path;
 }
 
+TEST(PanelExplain, AWordIsExplainedByTheKeysThatTakeIt) {
+  const auto lamp = explain_key("lamp");
+  ASSERT_TRUE(lamp.ok());
+  EXPECT_TRUE(lamp.value().starts_with("\"lamp\" is a word for output.kind\n")) << lamp.value();
+  EXPECT_NE(lamp.value().find("    resistor "), std::string::npos);
+  const auto asked = explain_key("native usb");
+  ASSERT_TRUE(asked.ok());
+  EXPECT_TRUE(asked.value().starts_with("\"native usb\" is a word for wire.kind\n"));
+  EXPECT_EQ(explain_key("swich").error().text, "there is no key \"swich\"; the nearest is switch");
+}
+
 TEST(PanelExplain, AnUnknownKeyIsToldWithTheNearest) {
   EXPECT_EQ(explain_key("manners.lop").error().text,
             "there is no key \"manners.lop\"; the nearest is manners.loop");

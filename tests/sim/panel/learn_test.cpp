@@ -171,15 +171,51 @@ TEST(PanelLearn, DecimalsWithoutTheirZerosAreShort) {
 
 TEST(PanelLearn, TheFileExplainsItself) {
   EXPECT_TRUE(is_approved("new/from_line.toml", draft_toml(learnt("<512,-0.25,BTN UP>"))));
-  Draft told;
-  told.title = "Night desk";
+  Draft told = draft_of_counts("Night desk", {.pots = 1, .switches = 2, .lamps = 2}).value();
   told.origin = "Made from six answers.";
-  told.controls = numbered_controls(ControlKind::kPot, 1);
-  for (const DraftControl& control : numbered_controls(ControlKind::kSwitch, 2))
-    told.controls.push_back(control);
-  told.outputs = numbered_lamps(2);
   EXPECT_TRUE(is_approved("new/answers.toml", draft_toml(told)));
   EXPECT_EQ(said_of(draft_toml(told)), "");
+}
+
+TEST(PanelLearn, ALineThatIsTheDefaultIsNotWrittenSoThatARenameIsDoneOnce) {
+  Draft draft = learnt("512,300,1,0");
+  EXPECT_EQ(draft_toml(draft).find("\n[[line]]\n"), std::string::npos);
+  EXPECT_NE(draft_toml(draft).find("# To the game, such as 512,300,1,0\n"), std::string::npos);
+  const auto panel = parse_panel(draft_toml(draft), "x");
+  ASSERT_TRUE(panel.ok());
+  EXPECT_EQ(panel.value()->to_game.format(0).text(), draft.lines[0].text);
+  for (const char* other : {"512;300", "0512,1", "a=1", "$GPRTE,1,1,c,0*07"})
+    EXPECT_NE(draft_toml(learnt(other)).find("\n[[line]]\n"), std::string::npos) << other;
+}
+
+TEST(PanelLearn, ABoxWithPullUpsThatNobodyTouchesIsMentioned) {
+  const Draft all_up = learnt("512,300,1,1,1,1,1,1");
+  ASSERT_EQ(all_up.remarks.size(), 1U);
+  EXPECT_EQ(all_up.remarks[0],
+            "All buttons sent 1: if nobody pressed them, 1 is up, and sends is [1, 0].");
+  EXPECT_NE(draft_toml(all_up).find("# up, down; if yours sends 1 while up, write [1, 0]\n"),
+            std::string::npos);
+  EXPECT_TRUE(learnt("512,300,1,0").remarks.empty());
+  EXPECT_TRUE(learnt("512,300").remarks.empty());
+  EXPECT_TRUE(learnt("BTN3 DOWN").remarks.empty());
+  // Of many lines the guess is made: they stand at rest most of the time.
+  std::string log;
+  for (int i = 0; i < 20; ++i) log += "512,1\n";
+  EXPECT_TRUE(learnt_from_file(log).remarks.empty());
+  EXPECT_EQ(learnt_from_file(log).controls[1].low, 1);
+}
+
+TEST(PanelLearn, WithoutLampsTheFileShowsHowToAddThem) {
+  std::string text = draft_toml(learnt("512,1"));
+  std::size_t at = text.find("# [[output]]\n");
+  ASSERT_NE(at, std::string::npos);
+  // Its lines without their # are a lamp.
+  for (int line = 0; line < 5; ++line) {
+    ASSERT_EQ(text.substr(at, 2), "# ");
+    text.erase(at, 2);
+    at = text.find('\n', at) + 1;
+  }
+  EXPECT_EQ(described(text).outputs.size(), 1U);
 }
 
 TEST(PanelLearn, WhatHoldsNoLinesIsRefused) {

@@ -198,14 +198,75 @@ TEST(PanelMistakes, NamesMustFitTogether) {
 TEST(PanelMistakes, TemplatesAreToldToTheColumn) {
   expect_all({
       {with_two_controls("[[line]]\nto = \"game\"\ntext = \"{a},{bb}\"\n"),
-       "x.panel.toml:12:13: line.text: found `{bb}`, expected the name of a field; nearest is `b`"},
+       "x.panel.toml:12:13: line.text: found `{bb}`, expected the name of a field; nearest is `b`; "
+       "no line carries b: did you rename it?"},
       {with_two_controls("[[line]]\nto = \"game\"\ntext = '{a}{b}'\n"),
        "x.panel.toml:12:12: line.text: found what can begin with \"0\" directly after `{a}`, "
        "expected a separator between, or an exact width such as {a:4}"},
       {with_two_controls("[[line]]\nto = \"game\"\ntext = \"\\t{bb}\"\n"),
        "x.panel.toml:12:8: line.text, column 2: found `{bb}`, expected the name of a field; "
-       "nearest is `b`"},
+       "nearest is `b`; no line carries a or b: did you rename one?"},
   });
+}
+
+TEST(PanelMistakes, ARenamedControlIsFoundByTheLinesThatDoNotCarryIt) {
+  const std::string line = "[[line]]\nto = \"game\"\n";
+  expect_all({
+      // a was called throttle when the line was written.
+      {with_two_controls(line + "text = \"{throttle};{b}\"\n"),
+       "x.panel.toml:12:9: line.text: found `{throttle}`, expected the name of a field; no line "
+       "carries a: did you rename it?"},
+      // Only whole names count: {ab} does not carry a.
+      {with_two_controls(line + "text = \"{ab}:{b:2}\"\n"),
+       "x.panel.toml:12:9: line.text: found `{ab}`, expected the name of a field; nearest is `a`; "
+       "no line carries a: did you rename it?"},
+      // All are carried by one line or another.
+      {with_two_controls(line + "text = \"A{a}\"\n" + line + "text = \"B{b}{quite}\"\n"),
+       "x.panel.toml:15:13: line.text: found `{quite}`, expected the name of a field"},
+  });
+}
+
+TEST(PanelMistakes, AnUnknownKeyIsToldBesideAMissingOrWrongKind) {
+  expect_all({
+      {"panel = \"X\"\n[[control]]\nname = \"a\"\nkindd = \"pot\"\ntaper = \"log\"\n",
+       "x.panel.toml:2:1: control.kind: found no such key, expected a kind of control; add kind = "
+       "\"pot\"\n"
+       "x.panel.toml:4:1: control: found the unknown key kindd, expected one of its keys; the "
+       "nearest is kind"},
+      {with_two_controls("[[output]]\nname = \"c\"\nkind = \"lmap\"\ncolor = \"red\"\n"),
+       "x.panel.toml:12:8: output.kind: found \"lmap\", expected \"lamp\"; the nearest is "
+       "\"lamp\"\n"
+       "x.panel.toml:13:1: output: found the unknown key color, expected one of its keys; the "
+       "nearest is colour"},
+  });
+}
+
+TEST(PanelMistakes, ATableThatStandsTwiceIsToldToBeAList) {
+  for (const std::string name : {"control", "output", "line", "answer"}) {
+    const std::string one = "[" + name + "]\nname = \"a\"\n";
+    const std::string several = "[[" + name + "]]\nname = \"b\"\n";
+    const std::string advice = "; write [[" + name + "]] for each";
+    for (const std::string& text : {one + one, one + several, several + one}) {
+      const std::string said = said_of("panel = \"X\"\n" + text);
+      EXPECT_TRUE(said.ends_with(advice)) << said;
+      EXPECT_NE(said.find("not TOML"), std::string::npos) << said;
+    }
+  }
+  EXPECT_EQ(said_of("[wire]\n[wire]\n").find("[["), std::string::npos);
+}
+
+TEST(PanelMistakes, AKeyOfTheKeyboardIsACharacterOrOneOfTheNames) {
+  for (const std::string key : {"b", "1", ";", "F12", "left", "space", ""})
+    EXPECT_EQ(said_of(with_two_controls("keys = { hold = \"" + key + "\" }\n")), "") << key;
+  const auto told = [](const std::string& key) {
+    return said_of(with_two_controls("keys = { hold = \"" + key + "\" }\n"));
+  };
+  const std::string expected =
+      "expected one character such as \"B\", or the name of a key; the nearest is ";
+  EXPECT_EQ(told("lefft"),
+            "x.panel.toml:10:17: control.keys.hold: found \"lefft\", " + expected + "left");
+  EXPECT_EQ(told(" "), "x.panel.toml:10:17: control.keys.hold: found \" \", " + expected + "space");
+  EXPECT_NE(told("banana").find("there are space, enter, tab"), std::string::npos);
 }
 
 TEST(PanelMistakes, TwoLinesThatCanBeReadFromOneTextAreBothShown) {
