@@ -1,8 +1,6 @@
 // Asks, reads, and makes a draft of it. An empty answer takes what stands in brackets.
 #include "sim/app/questions.h"
 
-#include <unistd.h>
-
 #include <charconv>
 #include <functional>
 
@@ -13,6 +11,9 @@ namespace understudy {
 namespace {
 
 constexpr std::size_t kAnswerBytesMax = 1'000;
+constexpr const char* kNobodyAnswers =
+    "standard input is empty, so nobody answers the questions; say it in one go: --pots 2 "
+    "--buttons 2 --lamps 2, or --from-line '512,300,1,0'";
 
 // One line without its ending; false at the end of the input.
 bool read_line(std::FILE* in, std::string& line) {
@@ -27,38 +28,37 @@ bool read_line(std::FILE* in, std::string& line) {
   return !line.empty();
 }
 
+struct Asker {
+  const Asking& asking;
+  bool answered = false;  // the end of the input before any answer answers nothing, not everything
+};
+
 // Asks until take() is content, or the tries or the answers are at an end. take() gives "" or what
 // would be right.
-Result<Done> ask(const Asking& asking, const std::string& question, const std::string& usual,
+Result<Done> ask(Asker& asker, const std::string& question, const std::string& usual,
                  const std::function<std::string(const std::string&)>& take) {
+  std::FILE* out = asker.asking.out;
   std::string said;
   for (int tries = 0; tries < kTriesMax; ++tries) {
-    std::fputs((question + " [" + usual + "] ").c_str(), asking.out);
-    std::fflush(asking.out);
+    std::fputs((question + " [" + usual + "] ").c_str(), out);
+    std::fflush(out);
     std::string answer;
-    if (!read_line(asking.in, answer)) {
-      std::fputs("\n", asking.out);
+    if (!read_line(asker.asking.in, answer)) {
+      std::fputs("\n", out);
+      if (!asker.answered) return Error{ErrorCode::kUnusable, kNobodyAnswers};
       if (!said.empty()) break;
     }
+    asker.answered = true;
     const std::string right = take(answer.empty() ? usual : answer);
     if (right.empty()) return Done{};
     said = "\"" + printable(answer) + "\" is no answer; " + right;
-    if (tries + 1 < kTriesMax) std::fputs((said + "\n").c_str(), asking.out);
+    if (tries + 1 < kTriesMax) std::fputs((said + "\n").c_str(), out);
   }
   return Error{ErrorCode::kUnusable, question + " " + said};
 }
 
-// The end of the input before its first byte answers nothing, not everything.
-bool has_answers(std::FILE* in) {
-  const int first = std::fgetc(in);
-  if (first == EOF) return false;
-  std::ungetc(first, in);
-  return true;
-}
-
-Result<Done> ask_count(const Asking& asking, const std::string& question, int usual, int most,
-                       int& count) {
-  return ask(asking, question, std::to_string(usual), [&](const std::string& answer) {
+Result<Done> ask_count(Asker& asker, const std::string& question, int usual, int most, int& count) {
+  return ask(asker, question, std::to_string(usual), [&](const std::string& answer) {
     const char* end = answer.data() + answer.size();
     int value = 0;
     const auto [stop, code] = std::from_chars(answer.data(), end, value);
@@ -68,12 +68,12 @@ Result<Done> ask_count(const Asking& asking, const std::string& question, int us
   });
 }
 
-Result<Done> ask_board(const Asking& asking, std::string& preset) {
+Result<Done> ask_board(Asker& asker, std::string& preset) {
   std::string question = "Which board?\n";
   int number = 0;
   for (const PresetText& one : presets())
     question += "  " + std::to_string(++number) + "  " + std::string(one.meaning) + "\n";
-  return ask(asking, question + "Its number", "1", [&](const std::string& answer) -> std::string {
+  return ask(asker, question + "Its number", "1", [&](const std::string& answer) -> std::string {
     for (std::size_t i = 0; i < presets().size(); ++i) {
       if (answer != std::to_string(i + 1) && answer != presets()[i].name) continue;
       preset = presets()[i].name;
@@ -86,37 +86,32 @@ Result<Done> ask_board(const Asking& asking, std::string& preset) {
 }  // namespace
 
 Result<Draft> ask_for_draft(const std::string& title, const Asking& asking) {
+  Asker asker{asking};
   std::string called = title;
   std::string preset;
   PartCounts counts;
   constexpr PartCounts kMost = kPartCountsMax;
   const std::function<Result<Done>()> questions[] = {
       [&] {
-        return ask(asking, "What is it called?", title, [&](const std::string& answer) {
+        return ask(asker, "What is it called?", title, [&](const std::string& answer) {
           if (is_valid_utf8(answer)) called = answer;
           return is_valid_utf8(answer) ? "" : "a text in UTF-8 would be";
         });
       },
       [&] {
-        return ask_count(asking, "How many pots, turned or slid?", 2, kMost.pots, counts.pots);
+        return ask_count(asker, "How many pots, turned or slid?", 2, kMost.pots, counts.pots);
       },
       [&] {
-        return ask_count(asking, "How many buttons, that spring back?", 2, kMost.buttons,
+        return ask_count(asker, "How many buttons, that spring back?", 2, kMost.buttons,
                          counts.buttons);
       },
       [&] {
-        return ask_count(asking, "How many switches, that stay?", 0, kMost.switches,
+        return ask_count(asker, "How many switches, that stay?", 0, kMost.switches,
                          counts.switches);
       },
-      [&] { return ask_count(asking, "How many lamps?", 2, kMost.lamps, counts.lamps); },
-      [&] { return ask_board(asking, preset); },
+      [&] { return ask_count(asker, "How many lamps?", 2, kMost.lamps, counts.lamps); },
+      [&] { return ask_board(asker, preset); },
   };
-  // A terminal shows the first question before anybody can answer it.
-  if (isatty(fileno(asking.in)) == 0 && !has_answers(asking.in)) {
-    return Error{ErrorCode::kUnusable,
-                 "standard input is empty, so nobody answers the questions; say it in one go: "
-                 "--pots 2 --buttons 2 --lamps 2, or --from-line '512,300,1,0'"};
-  }
   for (const auto& question : questions) {
     const Result<Done> answered = question();
     if (!answered.ok()) return answered.error();

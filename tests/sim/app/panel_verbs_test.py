@@ -124,6 +124,7 @@ class PanelVerbs(unittest.TestCase):
         self.assertEqual(made.returncode, 2)
         self.assertIn("standard input is empty", made.stderr)
         self.assertIn("--pots 2 --buttons 2 --lamps 2", made.stderr)
+        self.assertEqual(made.stderr.count("["), 1)  # and no second question
         self.assertFalse(os.path.exists(self.path("none.panel.toml")))
 
     def test_empty_answers_take_the_usual_ones(self):
