@@ -65,7 +65,8 @@ std::string losses_text(const std::vector<Loss>& found) {
     sum += loss.count;
     reasons += fmt::format("{}{} {}", reasons.empty() ? "" : ", ", loss.count, loss.reason);
   }
-  return fmt::format("{} lost{}", counted(sum, "byte"), reasons.empty() ? "" : " (" + reasons + ")");
+  if (!reasons.empty()) reasons = " (" + reasons + ")";
+  return counted(sum, "byte") + " lost" + reasons;
 }
 
 std::string age_text(const Observer& observer, Instant now) {

@@ -133,7 +133,8 @@ TEST_F(RemarksOf, AWrongSpeedIsToldOnceForEachTimeThePortIsOpen) {
       {soon(LinkOpened{.dtr = true, .takes_at_once = true}), soon(LineSettings{.baud = 9600})},
       seconds(1));
   ASSERT_EQ(first.size(), 1U);
-  EXPECT_EQ(first[0], "the game set 9600 baud, but this panel speaks at 115200: each reads nonsense");
+  EXPECT_EQ(first[0],
+            "the game set 9600 baud, but this panel speaks at 115200: each reads nonsense");
   EXPECT_TRUE(remarks_after({}, seconds(5)).empty());
 }
 
