@@ -65,9 +65,9 @@ int verify_file(const ReplayOptions& options, RecordingReader& reader) {
   const VerifyReport& report = result.value();
   if (report.holds()) {
     if (!options.quiet)
-      tell(options.file + ": holds up to " + seconds_of(report.until) + reserves_of(report) + "; " +
+      tell(options.file + ": the same again: holds up to " + seconds_of(report.until) + reserves_of(report) + "; " +
            std::to_string(report.events) + " events, " + std::to_string(report.checks) +
-           " fingerprints");
+           (report.checks == 1 ? " fingerprint" : " fingerprints"));
     return kStatusFine;
   }
   std::string text = options.file + ": ";
