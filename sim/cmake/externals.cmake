@@ -2,8 +2,8 @@
 # EXTERNAL. The Debian packages behind them are listed in sim/cmake/packages.txt.
 #
 #   fmt::fmt  tomlplusplus::tomlplusplus  nlohmann_json::nlohmann_json  simdjson::simdjson
-#   CLI11::CLI11  asio::asio  libserialport::libserialport  zstd::zstd  lua::lua  imgui::imgui
-#   SDL2::SDL2  Threads::Threads
+#   CLI11::CLI11  asio::asio  libserialport::libserialport  zstd::zstd  SDL2::SDL2
+#   Threads::Threads
 #   for tests only: GTest::gtest  GTest::gtest_main  benchmark::benchmark  rapidcheck
 find_package(Threads REQUIRED)
 find_package(PkgConfig REQUIRED)
@@ -24,8 +24,6 @@ endfunction()
 understudy_external(tomlplusplus tomlplusplus)
 understudy_external(libserialport libserialport)
 understudy_external(zstd libzstd)
-understudy_external(lua lua5.4)
-understudy_external(imgui imgui)
 
 # Asio stands in headers alone and brings no description of itself.
 find_path(UNDERSTUDY_ASIO_DIR asio.hpp REQUIRED)
