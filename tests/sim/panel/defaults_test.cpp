@@ -116,7 +116,7 @@ TEST(PanelDefaults, ThePresetHoldsWhereTheBoardTableSaysNothing) {
 }
 
 TEST(PanelDefaults, ALatencyBridgeSendsPacketsOf62BytesEvery16Ms) {
-  // FTDI AN232B-04: 64-byte packets with 2 status bytes, 16 ms latency timer.
+  // Application note AN232B-04: 64-byte packets with 2 status bytes, 16 ms latency timer.
   const PanelDescription panel = described(
       "panel = \"X\"\nboard = \"bridge-16ms\"\n[[control]]\nname = \"a\"\nkind = \"pot\"\n");
   EXPECT_EQ(panel.host.flush, milliseconds(16));
