@@ -11,6 +11,9 @@ CORE = ["sim/" + f for f in ("base", "model", "panel", "faults", "controls", "bo
 PRODUCT = ["protocol", "sim", "scenarios"]
 # A reader's silence limits are real time, so its probes are too.
 REAL_TIME = ["tests/realtime", "tests/clients", "tests/readers"]
+# Scripts that run whole programs, which live in real time.
+SCRIPTS_IN_REAL_TIME = REAL_TIME + ["tests/docs", "tests/bench", "tests/sim/app",
+                                    "tests/game/tram_game_program_test.py"]
 
 
 class Ban:
@@ -45,6 +48,9 @@ BANS = [
         # The port library blocks in a game's own thread, as the call that it stands in for does.
         allowed=["sim/link/pacer.cpp", "sim/link/port_library", "scenarios/tram/game",
                  "protocol/readers"] + REAL_TIME),
+    Ban(r"\btime\.(sleep|time|monotonic|perf_counter)(_ns)?\(|^\s*sleep\s+\S",
+        "this script belongs to no place where tests live in real time", folders=["tests"],
+        braced_only=False, allowed=SCRIPTS_IN_REAL_TIME),
     Ban(r"\bstd::(\w+_distribution|random_device)\b|\bmt19937(_64)?\b|(?<![\w.:>])s?rand\(|"
         r"\bstd::rand\b",
         "chance that differs by library or run; draw from a Stream (sim/base/random.h)"),
