@@ -7,6 +7,8 @@
 namespace understudy {
 namespace {
 
+constexpr std::size_t kPortMax = 65'535;
+
 LinkSettings settings_of(const PanelDescription& panel, const ServeArguments& arguments) {
   return {.baud = panel.wire.baud,
           .stop_bits = panel.wire.stop_bits,
@@ -25,7 +27,8 @@ Result<std::unique_ptr<Link>> open_one_pty(Pacer& pacer, const ServeArguments& a
 }
 
 Result<std::unique_ptr<Link>> open_one_tcp(Pacer& pacer, const ServeArguments& arguments,
-                                           const SeatPlan& seat, std::size_t index) {
+                                           const SeatPlan& seat, std::size_t index,
+                                           std::size_t count) {
   TcpOptions options{.settings = settings_of(seat.panel->description, arguments),
                      .as_if_baud = arguments.as_if_baud,
                      .dtr_low = arguments.tcp_dtr == "low"};
@@ -33,6 +36,13 @@ Result<std::unique_ptr<Link>> open_one_tcp(Pacer& pacer, const ServeArguments& a
     const auto read = read_tcp_place(*arguments.tcp, options);
     if (!read.ok()) return read.error();
   }
+  const std::size_t last = options.port + count - 1;
+  if (options.port != 0 && last > kPortMax)
+    return Error{ErrorCode::kUnusable,
+                 "cannot number " + std::to_string(count) + " seats on from TCP port " +
+                     std::to_string(options.port) + ": the last would be " + std::to_string(last) +
+                     ", and ports end at " + std::to_string(kPortMax) + "; --tcp " +
+                     std::to_string(kPortMax + 1 - count) + " or lower, or --tcp 0, has room"};
   if (options.port != 0) options.port = static_cast<std::uint16_t>(options.port + index);
   return open_tcp(pacer, options);
 }
@@ -90,7 +100,7 @@ Result<SeatLinks> open_seat_links(Pacer& pacer, const ServeArguments& arguments,
     links.push_back(std::move(pty).value());
   }
   if (!arguments.no_tcp) {
-    auto tcp = open_one_tcp(pacer, arguments, seat, index);
+    auto tcp = open_one_tcp(pacer, arguments, seat, index, count);
     const bool can_do_without = !arguments.tcp && !links.empty();
     if (tcp.ok())
       links.push_back(std::move(tcp).value());
