@@ -101,6 +101,7 @@ using What = std::variant<ToGame, OutputSet, Noted, FromGame, HandMoved, LinkOpe
 }  // namespace recorded
 
 inline constexpr std::string_view kEndedComplete = "complete";
+inline constexpr std::string_view kEndedLeft = "the program left before the end";
 
 // Marks, checks and the ending belong to no seat.
 inline constexpr std::uint16_t kWholeSession = 0xffff;

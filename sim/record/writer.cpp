@@ -52,7 +52,7 @@ Result<std::unique_ptr<RecordingWriter>> RecordingWriter::open(
 }
 
 RecordingWriter::~RecordingWriter() {
-  (void)close();
+  end_with(kEndedLeft);
 }
 
 bool RecordingWriter::write(const RecordedEvent& event) {
@@ -98,18 +98,22 @@ std::optional<std::string> RecordingWriter::ended_early() const {
   return reason_;
 }
 
-Result<Done> RecordingWriter::close() {
-  if (!closed_) {
-    closed_ = true;
-    if (!ended_.load(std::memory_order_relaxed))
-      pipe_.put(ending_line(last_ns_.load(std::memory_order_relaxed), kEndedComplete));
-    {
-      const std::lock_guard lock(mutex_);
-      closing_ = true;
-    }
-    wake_writer_.notify_one();
-    thread_.join();
+// Once; an ending that is there already stays the only one.
+void RecordingWriter::end_with(std::string_view ending) {
+  if (closed_) return;
+  closed_ = true;
+  if (!ended_.load(std::memory_order_relaxed))
+    pipe_.put(ending_line(last_ns_.load(std::memory_order_relaxed), ending));
+  {
+    const std::lock_guard lock(mutex_);
+    closing_ = true;
   }
+  wake_writer_.notify_one();
+  thread_.join();
+}
+
+Result<Done> RecordingWriter::close() {
+  end_with(kEndedComplete);
   if (!reason_.empty()) return Error{ErrorCode::kUnusable, reason_};
   return Done{};
 }

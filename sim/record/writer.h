@@ -44,7 +44,7 @@ class RecordingWriter {
   // force is off, it cannot be made, the disk is full.
   static Result<std::unique_ptr<RecordingWriter>> open(const RecordingWriterOptions& options,
                                                        const RecordingHeader& header);
-  // Closes, if close() did not, and forgets the answer.
+  // If close() was not called: ends the recording with kEndedLeft, and forgets the answer.
   ~RecordingWriter();
   RecordingWriter(const RecordingWriter&) = delete;
   RecordingWriter& operator=(const RecordingWriter&) = delete;
@@ -57,13 +57,15 @@ class RecordingWriter {
   // Why the recording ended before close(), if it did; to be told to people once.
   [[nodiscard]] std::optional<std::string> ended_early() const;
 
-  // Writes the ending, waits until all is in the file, closes it. Later calls give the same answer.
+  // Writes the ending kEndedComplete, waits until all is in the file, closes it. Later calls give
+  // the same answer.
   // Errors: the reason of ended_early().
   Result<Done> close();
 
  private:
   RecordingWriter(const RecordingWriterOptions& options, const RecordingHeader& header,
                   FileSink sink);
+  void end_with(std::string_view ending);
   bool wait_for_room(std::size_t bytes);
   bool end_as_full();
   void write_until_closed();

@@ -65,6 +65,14 @@ class EmitTest(unittest.TestCase):
         self.assertEqual(done.returncode, 2)
         self.assertIn(b"cannot write to standard output: No space left", done.stderr)
 
+    def test_a_recording_that_standard_output_cut_short_is_not_called_complete(self):
+        with tempfile.TemporaryDirectory() as folder, open("/dev/full", "wb") as full:
+            path = os.path.join(folder, "run.jsonl")
+            self.assertEqual(emit("--for", "10s", "--record", path, stdout=full).returncode, 2)
+            with open(path, encoding="utf-8") as file:
+                last = file.readlines()[-1]
+        self.assertIn('"ended":"the program left before the end"', last)
+
 
 if __name__ == "__main__":
     unittest.main(argv=sys.argv[:1], verbosity=2)

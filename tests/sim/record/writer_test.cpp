@@ -7,6 +7,7 @@
 #include <sys/resource.h>
 
 #include <csignal>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 
@@ -21,10 +22,9 @@ namespace fs = std::filesystem;
 class RecordingWriterTest : public testing::Test {
  protected:
   void SetUp() override {
-    folder_ = fs::path("writer_test_files") /
-              testing::UnitTest::GetInstance()->current_test_info()->name();
-    fs::remove_all(folder_);
-    fs::create_directories(folder_);
+    std::string pattern = testing::TempDir() + "writer_XXXXXX";
+    ASSERT_NE(mkdtemp(pattern.data()), nullptr);
+    folder_ = pattern;
   }
   void TearDown() override { fs::remove_all(folder_); }
   [[nodiscard]] std::string path(const char* name) const { return (folder_ / name).string(); }
@@ -57,6 +57,17 @@ TEST_F(RecordingWriterTest, WhatWasWrittenReadsBackPlainAndCompressed) {
     ASSERT_TRUE(writer->close().ok());
     EXPECT_EQ(read(path(name)).owned.events, sample_events()) << name;
   }
+}
+
+TEST_F(RecordingWriterTest, AWriterThatIsLeftUnclosedDoesNotSayComplete) {
+  {
+    auto writer = opened({.path = path("a.jsonl")});
+    EXPECT_TRUE(writer->write({Instant{7}, 0, recorded::ToGame{"1\n"}}));
+  }
+  const ReadAll all = read(path("a.jsonl"));
+  ASSERT_EQ(all.owned.events.size(), 2U);
+  EXPECT_EQ(all.owned.events[1],
+            (RecordedEvent{Instant{7}, kWholeSession, recorded::Ended{kEndedLeft}}));
 }
 
 TEST_F(RecordingWriterTest, AnExistingFileIsKeptUnlessForced) {
