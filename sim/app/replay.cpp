@@ -28,9 +28,6 @@ struct ReplayOptions {
   std::optional<Duration> from;
   std::optional<Duration> to;
   std::optional<std::string> seat;
-  std::optional<std::string> pty;
-  std::optional<std::string> tcp;
-  std::optional<std::string> serial;
 };
 
 int refuse(const std::string& text) {
@@ -65,9 +62,9 @@ int verify_file(const ReplayOptions& options, RecordingReader& reader) {
   const VerifyReport& report = result.value();
   if (report.holds()) {
     if (!options.quiet)
-      tell(options.file + ": the same again: holds up to " + seconds_of(report.until) + reserves_of(report) + "; " +
-           std::to_string(report.events) + " events, " + std::to_string(report.checks) +
-           (report.checks == 1 ? " fingerprint" : " fingerprints"));
+      tell(options.file + ": the same again: holds up to " + seconds_of(report.until) +
+           reserves_of(report) + "; " + std::to_string(report.events) + " events, " +
+           std::to_string(report.checks) + (report.checks == 1 ? " fingerprint" : " fingerprints"));
     return kStatusFine;
   }
   std::string text = options.file + ": ";
@@ -133,10 +130,6 @@ int write_bytes(const ReplayOptions& options, RecordingReader& reader) {
 }
 
 int replay(const ReplayOptions& options) {
-  if (options.pty || options.tcp || options.serial)
-    return refuse(
-        "a recording cannot be played into a live link yet; --verify and --stdout work, and serve "
-        "plays a panel");
   if (options.verify && options.to_stdout)
     return refuse("--verify and --stdout do not go together");
   if (options.verify && (options.from || options.to || options.seat))
@@ -162,10 +155,6 @@ VerbRun declare_replay(Arguments& arguments) {
   arguments.option("--from TIME", options->from, "from this time since power-on, such as 2s");
   arguments.option("--to TIME", options->to, "up to and with this time");
   arguments.option("--seat NAME", options->seat, "needed where there are several");
-  arguments.heading("refused: playing into a live link is not possible yet");
-  arguments.option("--pty NAME", options->pty, "");
-  arguments.option("--tcp [HOST:]PORT", options->tcp, "");
-  arguments.option("--serial PORT", options->serial, "");
   arguments.example("understudy replay evening.jsonl --verify");
   return [options] { return replay(*options); };
 }

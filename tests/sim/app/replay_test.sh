@@ -58,6 +58,5 @@ expect 0 'where the recording was cut off' "$work/torn.jsonl" --verify
 expect 2 'this is not a recording' "$panel" --verify
 expect 2 'No such file' "$work/none.jsonl" --verify
 expect 2 'verify tells whether' "$file"
-expect 2 'cannot be played into a live link yet' "$file" --pty here
 expect 2 'has no seat .bus.; it has tram' "$file" --stdout --seat bus
 [ "$failures" -eq 0 ]
