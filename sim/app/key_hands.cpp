@@ -50,14 +50,17 @@ KeyHands::KeyHands(const Session& session) {
 void KeyHands::type(std::string_view bytes, const Session& session, Instant now,
                     HandQueue& queue) {
   for (const char byte : bytes) {
-    if (!escape_.empty() || byte == '\x1b') {
-      escape_ += byte;
-      if (escape_.size() < 3) continue;
-      if (escape_[1] == '[' || escape_[1] == 'O') arrow(escape_[2], session, now, queue);
+    if (escape_.size() == 2) {
+      arrow(byte, session, now, queue);
       escape_.clear();
-      continue;
+    } else if (escape_.size() == 1 && (byte == '[' || byte == 'O')) {
+      escape_ += byte;
+    } else if (byte == '\x1b') {
+      escape_ = byte;
+    } else {
+      escape_.clear();  // the key Esc by itself, which means nothing
+      letter(byte, session, now, queue);
     }
-    letter(byte, session, now, queue);
   }
 }
 

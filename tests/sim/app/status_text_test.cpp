@@ -230,6 +230,14 @@ TEST_F(Keys, ArrowsChooseAControlAndMoveIt) {
   EXPECT_EQ(typed("\x1b[C").at(0).control, 0);
 }
 
+TEST_F(Keys, EscByItselfSwallowsNoOtherKey) {
+  EXPECT_TRUE(typed("\x1b").empty());
+  EXPECT_EQ(typed("w").size(), 1U);
+  EXPECT_EQ(typed("w\x1bww").at(0).to_ppm, 3 * kFullTravel / 20);
+  EXPECT_TRUE(typed("\x1b\x1b[B").empty());
+  EXPECT_EQ(keys_->selection().control, 1U) << "an arrow after Esc is an arrow";
+}
+
 TEST_F(Keys, KeysThatMeanNothingDoNothing) {
   EXPECT_TRUE(typed("xyz\x01\xff\x1b[Z").empty());
 }
