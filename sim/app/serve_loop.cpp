@@ -16,6 +16,8 @@ namespace understudy {
 namespace {
 
 constexpr Duration kShowPeriod = milliseconds(200);
+// Hands refused on standard input: one message so often at most.
+constexpr Duration kRefusalPeriod = seconds(1);
 
 PacerOptions pacer_options(const ServeArguments& arguments) {
   return {.speed_per_mille = static_cast<std::int64_t>(arguments.speed * 1'000.0 + 0.5)};
@@ -129,6 +131,7 @@ int ServeLoop::run() {
 Instant ServeLoop::next_wake() const {
   Instant due = earlier(session_.next_due(), hands_.next_due());
   if (arguments_.session.length) due = earlier(due, Instant{arguments_.session.length->ns});
+  if (refusals_untold_ > 0) due = earlier(due, refusals_quiet_until_);
   return screen_.interactive() ? earlier(due, next_show_) : due;
 }
 
@@ -189,7 +192,25 @@ void ServeLoop::obey(const std::string& words, std::optional<HandSocket::Asked> 
   else if (!hands_.add(pacer_.next(), hands.value()))
     wrong = Error{ErrorCode::kUnusable, "too many hands wait already; let some come first"};
   if (asked) hand_socket_->answer(*asked, wrong);
-  else if (wrong) say(wrong->text);
+  else if (wrong) tell_refusal(wrong->text);
+}
+
+// A stream of nonsense on standard input must not drown everything else.
+void ServeLoop::tell_refusal(const std::string& text) {
+  tell_refusal_count(false);
+  if (session_.now() < refusals_quiet_until_) {
+    ++refusals_untold_;
+    return;
+  }
+  say(text);
+  refusals_quiet_until_ = session_.now() + kRefusalPeriod;
+}
+
+void ServeLoop::tell_refusal_count(bool at_once) {
+  if (refusals_untold_ == 0 || (!at_once && session_.now() < refusals_quiet_until_)) return;
+  say(fmt::format("and {} more hands were refused", refusals_untold_));
+  refusals_untold_ = 0;
+  refusals_quiet_until_ = session_.now() + kRefusalPeriod;
 }
 
 void ServeLoop::deliver() {
@@ -207,6 +228,7 @@ void ServeLoop::deliver() {
 
 // Who came, who left, what the links have to say and what there is to remark.
 void ServeLoop::tell() {
+  tell_refusal_count(false);
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
     const std::string name = plans_[seat].name + ": ";
     for (const std::string& notice : links_[seat].take_notices()) say(name + notice);
@@ -254,6 +276,7 @@ void ServeLoop::tell_game_lines(bool all) {
 
 int ServeLoop::finish() {
   screen_.clear();
+  tell_refusal_count(true);
   if (game_ && !game_end_) {
     game_->stop();
     tell_game_lines(true);

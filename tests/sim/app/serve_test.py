@@ -171,6 +171,22 @@ class ServeTest(unittest.TestCase):
         self.assertEqual(status, 2)
         self.assertIn("no-such-game", err)
 
+    def test_a_recording_without_its_game_is_not_called_complete(self):
+        record = self.path("run.jsonl")
+        self.assertEqual(run("serve", TRAM, "--tcp", "0", "--record", record, "--",
+                             "no-such-game")[0], 2)
+        last = pathlib.Path(record).read_text().splitlines()[-1]
+        self.assertIn('"ended":"the program left before the end"', last)
+        status, _, err = run("replay", record, "--verify")
+        self.assertEqual(status, 0, err)
+        self.assertIn("where the recording was cut off", err)
+
+    def test_many_refused_hands_are_told_once_and_counted(self):
+        status, _, err = run("serve", TRAM, "--tcp", "0", "--for", "500ms", stdin="bel down\n" * 13)
+        self.assertEqual(status, 0, err)
+        self.assertEqual(err.count("the nearest is 'bell'"), 1, err)
+        self.assertIn("and 12 more hands were refused\n", err)
+
     def test_a_game_that_crashes_has_its_signal_told(self):
         status, _, err = run("serve", TRAM, "--tcp", "0", "--", "sh", "-c", "kill -SEGV $$")
         self.assertEqual(status, 1)
@@ -221,6 +237,11 @@ class ServeTest(unittest.TestCase):
         status, _, err = run("serve", self.path("missing.panel.toml"))
         self.assertEqual(status, 2)
         self.assertIn("missing.panel.toml", err)
+
+    def test_seats_that_would_be_numbered_beyond_the_last_port_are_refused(self):
+        status, out, err = run("serve", TRAM, "--tcp", "65535", "--copies", "3", "--for", "1s")
+        self.assertEqual((status, out), (2, ""))
+        self.assertIn("the last would be 65537, and ports end at 65535; --tcp 65533 or lower", err)
 
     def test_arguments_that_contradict_each_other_are_refused(self):
         for words in (("--no-pty", "--no-tcp"), ("--no-tcp", "--tcp", "0"), ("--copies", "0"),
