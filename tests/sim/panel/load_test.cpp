@@ -15,6 +15,11 @@ std::string said_of_file(const std::string& path) {
   return panel.ok() ? "" : panel.error().text;
 }
 
+// A name of this process alone.
+std::string temporary(const std::string& name) {
+  return testing::TempDir() + std::to_string(getpid()) + "_" + name;
+}
+
 void write_file(const std::string& path, const std::string& bytes) {
   std::FILE* file = std::fopen(path.c_str(), "wb");
   ASSERT_NE(file, nullptr);
@@ -43,45 +48,49 @@ TEST(PanelLoad, ADirectoryIsNoFile) {
 }
 
 TEST(PanelLoad, AFileWithoutRightsSaysSo) {
-  write_file("no_rights.panel.toml", "panel = \"X\"\n");
-  ASSERT_EQ(chmod("no_rights.panel.toml", 0), 0);
+  const std::string path = temporary("no_rights.panel.toml");
+  write_file(path, "panel = \"X\"\n");
+  ASSERT_EQ(chmod(path.c_str(), 0), 0);
   // Root may read everything, so it becomes nobody for this one reading.
   const bool root = geteuid() == 0;
   if (root) {
     ASSERT_EQ(seteuid(65534), 0);
   }
-  const std::string said = said_of_file("no_rights.panel.toml");
+  const std::string said = said_of_file(path);
   if (root) {
     ASSERT_EQ(seteuid(0), 0);
   }
-  unlink("no_rights.panel.toml");
-  EXPECT_EQ(said,
-            "cannot read panel file no_rights.panel.toml: Permission denied; ls -l shows who "
-            "may");
+  unlink(path.c_str());
+  EXPECT_EQ(said, "cannot read panel file " + path + ": Permission denied; ls -l shows who may");
 }
 
 TEST(PanelLoad, AHundredMegabytesAreRefusedAfterReadingOne) {
+  const std::string path = temporary("huge.panel.toml");
   // A file with a hole takes no room on the disk.
-  write_file("huge.panel.toml", "panel = \"X\"\n");
-  ASSERT_EQ(truncate("huge.panel.toml", 100'000'000), 0);
-  EXPECT_EQ(said_of_file("huge.panel.toml"),
-            "huge.panel.toml: found more than 1 MB, expected a panel file, which is a few kB of "
-            "text");
-  unlink("huge.panel.toml");
+  write_file(path, "panel = \"X\"\n");
+  ASSERT_EQ(truncate(path.c_str(), 100'000'000), 0);
+  EXPECT_EQ(said_of_file(path),
+            path +
+                ": found more than 1 MB, expected a panel file, which is a few kB of "
+                "text");
+  unlink(path.c_str());
 }
 
 TEST(PanelLoad, BinaryBytesAreToldWithTheirPlace) {
-  write_file("binary.panel.toml", std::string("\x7f"
-                                              "ELF\0\1",
-                                              6));
-  EXPECT_EQ(said_of_file("binary.panel.toml"),
-            "binary.panel.toml: found bytes that are no UTF-8 text at byte 5, expected a panel "
-            "file, which is TOML text");
-  write_file("binary.panel.toml", "panel = \"X\"\n# caf\xe9\n");
-  EXPECT_EQ(said_of_file("binary.panel.toml"),
-            "binary.panel.toml: found bytes that are no UTF-8 text at byte 18, expected a panel "
-            "file, which is TOML text");
-  unlink("binary.panel.toml");
+  const std::string path = temporary("binary.panel.toml");
+  write_file(path, std::string("\x7f"
+                               "ELF\0\1",
+                               6));
+  EXPECT_EQ(said_of_file(path),
+            path +
+                ": found bytes that are no UTF-8 text at byte 5, expected a panel "
+                "file, which is TOML text");
+  write_file(path, "panel = \"X\"\n# caf\xe9\n");
+  EXPECT_EQ(said_of_file(path),
+            path +
+                ": found bytes that are no UTF-8 text at byte 18, expected a panel "
+                "file, which is TOML text");
+  unlink(path.c_str());
 }
 
 TEST(PanelLoad, DeeplyNestedTablesAreAnErrorNotACrash) {
