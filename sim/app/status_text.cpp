@@ -6,6 +6,7 @@
 #include <algorithm>
 
 #include "sim/base/text.h"
+#include "sim/board/pwm.h"
 
 namespace understudy {
 namespace {
@@ -139,11 +140,14 @@ std::string control_line(const StatusView& view, std::size_t seat, std::size_t i
                      view.key_names[seat][index]);
 }
 
+// The bar is as long as the lamp looks bright.
 std::string output_line(const StatusView& view, std::size_t seat, std::size_t index) {
   const OutputDescription& output = view.session.panel(seat).description.outputs[index];
   const std::int64_t number = view.session.device(seat).output_number(index);
+  const BoardDescription& board = view.session.panel(seat).description.board;
+  const auto bright = static_cast<std::int64_t>(lightness(lamp_duty(number, output, board)) + 0.5);
   return fmt::format("   {:<14}{}        shows {:<8} {}", output.name,
-                     bar(number, output.sends.low, output.sends.high), number, output.colour);
+                     bar(bright, 0, 100), number, output.colour);
 }
 
 void append_seat(const StatusView& view, std::size_t seat, std::vector<std::string>& lines) {

@@ -26,23 +26,11 @@ double lamp_duty(std::int64_t number, const OutputDescription& lamp,
   return pwm_duty(static_cast<int>(level), board.phase_correct_pwm);
 }
 
-std::int64_t led_current_ua(std::int64_t supply_uv, std::int64_t forward_uv,
-                            std::int64_t resistor_mohm) {
-  if (supply_uv <= forward_uv || resistor_mohm <= 0) return 0;
-  return (supply_uv - forward_uv) * 1'000 / resistor_mohm;
-}
-
 double lightness(double relative_luminance) {
   constexpr double kKnee = 216.0 / 24389.0;  // (6/29)^3
   constexpr double kSlope = 24389.0 / 27.0;  // 903.3
   if (relative_luminance <= kKnee) return kSlope * relative_luminance;
   return 116.0 * std::cbrt(relative_luminance) - 16.0;
-}
-
-double luminance(double lightness) {
-  if (lightness <= 8.0) return lightness * 27.0 / 24389.0;
-  const double root = (lightness + 16.0) / 116.0;
-  return root * root * root;
 }
 
 }  // namespace understudy

@@ -1,7 +1,8 @@
-// What a PWM pin makes of a number, and what an LED and an eye make of that: duty, frequency, mean
-// current, perceived lightness. For display and measurement; nothing here feeds back into bytes.
+// What a PWM pin makes of a number, and what an eye makes of the light: duty, frequency, perceived
+// lightness. For display and measurement; nothing here feeds back into bytes. What an LED draws is
+// worked out where panels are checked.
 // Sources: ATmega88A DS40002007A p.144 (fast: duty (OCR+1)/256), ATmega168PA p.147 (phase correct:
-// OCR/255); R = (Vs - Vf)/I (common formula); CIE 15 lightness L*.
+// OCR/255); CIE 15 lightness L*.
 #pragma once
 
 #include <cstdint>
@@ -20,12 +21,7 @@ double pwm_duty(int compare, bool phase_correct);
 // ends of the range, so 0 is dark and the top is full, whatever the timer would give.
 double lamp_duty(std::int64_t number, const OutputDescription& lamp, const BoardDescription& board);
 
-// Through the LED while the pin is on, in microamperes; 0 where the supply is too low.
-std::int64_t led_current_ua(std::int64_t supply_uv, std::int64_t forward_uv,
-                            std::int64_t resistor_mohm);
-
-// CIE 1976 L* (0..100) of a luminance relative to white (0..1), and back.
+// CIE 1976 L* (0..100) of a luminance relative to white (0..1).
 double lightness(double relative_luminance);
-double luminance(double lightness);
 
 }  // namespace understudy

@@ -30,8 +30,7 @@ double exponential_taper(double middle, int x_in_1024) {
 Track::Track(const PotPart& pot)
     : low_ppb_(pot.end_low_ppm * 1'000),
       reach_ppm_(1'000'000 - pot.end_low_ppm - pot.end_high_ppm),
-      straight_(pot.end_low_ppm == 0 && pot.end_high_ppm == 0),
-      resistance_mohm_(pot.resistance_mohm) {
+      straight_(pot.end_low_ppm == 0 && pot.end_high_ppm == 0) {
   if (pot.taper == Taper::kLinear || pot.middle_ppm == 500'000) return;
   const double middle = static_cast<double>(pot.middle_ppm) / 1e6;
   for (int i = 0; i <= kTaperSteps; ++i)
@@ -43,18 +42,6 @@ std::int64_t Track::tapered_ppb(std::int32_t position_ppm) const {
   const auto i = static_cast<std::size_t>(place / 1'000'000);
   if (i >= kTaperSteps) return table_.back();
   return table_[i] + (std::int64_t{table_[i + 1]} - table_[i]) * (place % 1'000'000) / 1'000'000;
-}
-
-std::int64_t Track::source_mohm(std::int64_t share_ppb) const {
-  const std::int64_t below = resistance_mohm_ / 1'000 * share_ppb / 1'000'000;
-  return below * (kWholeTrackPpb - share_ppb) / kWholeTrackPpb;
-}
-
-std::int64_t loaded_share_ppb(std::int64_t share_ppb, std::int64_t track_mohm,
-                              std::int64_t load_mohm) {
-  const double y = static_cast<double>(share_ppb) / 1e9;
-  const double relative = static_cast<double>(track_mohm) / static_cast<double>(load_mohm);
-  return static_cast<std::int64_t>(y / (1.0 + y * (1.0 - y) * relative) * 1e9 + 0.5);
 }
 
 }  // namespace understudy

@@ -31,22 +31,12 @@ class Track {
     return straight_ ? tapered : low_ppb_ + tapered * reach_ppm_ / 1'000'000;
   }
 
-  // What the converter sees through the wiper, in milliohms: R * y * (1 - y), greatest (R/4) at
-  // half the share (Thevenin).
-  [[nodiscard]] std::int64_t source_mohm(std::int64_t share_ppb) const;
-
  private:
   [[nodiscard]] std::int64_t tapered_ppb(std::int32_t position_ppm) const;
   std::vector<std::int32_t> table_;  // 1025 points; empty for a linear track
   std::int64_t low_ppb_ = 0;
   std::int64_t reach_ppm_ = 1'000'000;
   bool straight_ = true;             // nothing lost at the ends
-  std::int64_t resistance_mohm_ = 0;
 };
-
-// A divider's share when the wiper is loaded to ground by `load_mohm`; y in ppb. Worked example:
-// a 10 kohm pot at half, loaded by 10 kohm, gives 0.4.
-std::int64_t loaded_share_ppb(std::int64_t share_ppb, std::int64_t track_mohm,
-                              std::int64_t load_mohm);
 
 }  // namespace understudy

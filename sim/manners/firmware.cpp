@@ -74,7 +74,7 @@ void Firmware::gather(const Program& program, BoardAccess& board) {
   } else {
     int left = manners.gather == Gathering::kOneByteALoop ? 1 : std::numeric_limits<int>::max();
     for (; left > 0 && board.byte_waits(due_); --left)
-      if (gatherer_.add(board.take_byte(), program.line_start(), program.line_end()))
+      if (gatherer_.add(board.take_byte(), program.line_start(), program.line_ends()))
         obey(program, board, gatherer_.text());
   }
   begin_readings(program, board);
@@ -87,7 +87,7 @@ void Firmware::gather_until(const Program& program, BoardAccess& board) {
   phase_ = Phase::kGathering;
   while (board.byte_waits(due_)) {
     deadline_ = due_ + at_most;
-    if (!gatherer_.add(board.take_byte(), 0, program.line_end())) continue;
+    if (!gatherer_.add(board.take_byte(), 0, program.line_ends())) continue;
     obey(program, board, gatherer_.text());
     return begin_readings(program, board);
   }

@@ -45,7 +45,6 @@ class Firmware {
   [[nodiscard]] bool waits_for_bytes() const { return phase_ == Phase::kGathering; }
   [[nodiscard]] std::int64_t number(std::size_t field) const { return numbers_[field]; }
   [[nodiscard]] std::uint64_t lines_printed() const { return sequence_; }
-  [[nodiscard]] std::uint64_t loops() const { return loops_; }
 
   template <class Digest>
   void add_to(Digest& digest) const {
@@ -93,8 +92,8 @@ class Firmware {
   Instant loop_begins_;
   Instant deadline_;             // of a blocking read
   Instant reading_done_;
+  std::uint64_t loops_ = 0;      // begun since the start
   std::uint64_t sequence_ = 0;   // lines printed since the start
-  std::uint64_t loops_ = 0;
   std::uint64_t asked_ = 0;      // one bit for each format
   std::size_t index_ = 0;        // the control being read, or the format being sent
   std::size_t line_size_ = 0;

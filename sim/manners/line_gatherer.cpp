@@ -8,7 +8,7 @@ void LineGatherer::clear() {
   inside_ = finished_ = too_long_ = false;
 }
 
-bool LineGatherer::add(char byte, char start, char end) {
+bool LineGatherer::add(char byte, char start, std::string_view ends) {
   if (finished_) clear();
   if (start != 0 && byte == start) {
     clear();
@@ -16,7 +16,7 @@ bool LineGatherer::add(char byte, char start, char end) {
     return false;
   }
   if (start != 0 && !inside_) return false;
-  if (end != 0 && byte == end) {
+  if (ends.find(byte) != std::string_view::npos) {
     while (size_ > 0 && bytes_[size_ - 1] == '\r') --size_;
     const bool whole = !too_long_;
     finished_ = true;
@@ -26,7 +26,7 @@ bool LineGatherer::add(char byte, char start, char end) {
     bytes_[size_++] = byte;
   else
     too_long_ = true;
-  finished_ = end == 0;
+  finished_ = ends.empty();
   return finished_;
 }
 

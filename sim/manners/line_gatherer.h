@@ -13,9 +13,10 @@ namespace understudy {
 // A regular value.
 class LineGatherer {
  public:
-  // Takes one byte. True when it finished a line: text() is it, without markers and line ends.
-  // `start` is 0 where lines have none; `end` is 0 where each byte is a line.
-  bool add(char byte, char start, char end);
+  // Takes one byte. True when it finished a line: text() is it, without the start and end bytes.
+  // `start` is 0 where lines have none; `ends`, any of which ends a line, is empty where each byte
+  // is a line. (What is left of longer markers is the program's to take off: Program::bare.)
+  bool add(char byte, char start, std::string_view ends);
   [[nodiscard]] std::string_view text() const { return {bytes_.data(), size_}; }
   [[nodiscard]] bool empty() const { return size_ == 0; }
   void clear();

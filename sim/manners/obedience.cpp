@@ -9,6 +9,7 @@ namespace understudy {
 
 void Firmware::obey(const Program& program, BoardAccess& board, std::string_view line) {
   const Panel& panel = program.panel();
+  line = program.bare(line);
   if (program.is_asked()) {
     for (std::size_t i = 0; i < panel.game_formats.size(); ++i) {
       const SendDescription& send = panel.game_formats[i].send;

@@ -32,6 +32,22 @@ std::vector<std::uint16_t> order_of_outputs(const Panel& panel) {
   return order;
 }
 
+// Boards look at one byte at a time: the last one of whatever ends a line.
+std::string ends_of_lines(const PanelDescription& panel) {
+  std::string last_bytes;
+  const auto add = [&](const std::string& ending) {
+    if (!ending.empty() && last_bytes.find(ending.back()) == std::string::npos)
+      last_bytes += ending.back();
+  };
+  if (panel.manners.gather == Gathering::kUntil) {
+    add(panel.manners.gather_until);
+    return last_bytes;
+  }
+  add(panel.to_panel.ends);
+  for (const std::string& accepted : panel.to_panel.accepts) add(accepted);
+  return last_bytes;
+}
+
 }  // namespace
 
 Program::Program(const Panel& panel)
@@ -44,9 +60,7 @@ Program::Program(const Panel& panel)
     *time = on_clock(*time, error_ppm);
   for (const ControlDescription& control : description.controls)
     readings_.push_back(plan_for(control, description.board));
-  const bool until = description.manners.gather == Gathering::kUntil;
-  const std::string& end = until ? description.manners.gather_until : description.to_panel.ends;
-  line_end_ = end.empty() ? '\0' : end.back();
+  line_ends_ = ends_of_lines(description);
   if (!description.to_panel.starts.empty()) line_start_ = description.to_panel.starts.back();
   for (std::size_t i = 0; i < panel.game_formats.size(); ++i) {
     const SendMode mode = panel.game_formats[i].send.mode;
@@ -57,6 +71,20 @@ Program::Program(const Panel& panel)
     remembered_from_.push_back(remembered_count_);
     if (mode == SendMode::kOnChange) remembered_count_ += panel.to_game.format(i).fields().size();
   }
+}
+
+std::string_view Program::bare(std::string_view line) const {
+  const FramingDescription& framing = panel_->description.to_panel;
+  if (!framing.starts.empty() && line.starts_with(framing.starts))
+    line.remove_prefix(framing.starts.size());
+  for (std::size_t kept = framing.ends.size(); kept > 0; --kept) {
+    const std::string_view rest = std::string_view(framing.ends).substr(0, kept);
+    if (!line.ends_with(rest)) continue;
+    line.remove_suffix(kept);
+    break;
+  }
+  while (line.ends_with('\r')) line.remove_suffix(1);
+  return line;
 }
 
 std::int64_t Program::scaled_number(std::size_t control, std::int64_t raw) const {

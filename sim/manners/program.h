@@ -5,6 +5,8 @@
 #include <array>
 #include <cstddef>
 #include <cstdint>
+#include <string>
+#include <string_view>
 #include <vector>
 
 #include "sim/model/panel.h"
@@ -33,9 +35,12 @@ class Program {
   [[nodiscard]] const std::vector<ReadingPlan>& readings() const { return readings_; }
   // The outputs in the order in which the program reads numbers for them.
   [[nodiscard]] const std::vector<std::uint16_t>& output_order() const { return output_order_; }
-  // The byte that ends a gathered line, and the one that starts it (0: none).
-  [[nodiscard]] char line_end() const { return line_end_; }
+  // The bytes any of which ends a gathered line (the last ones of its endings; none where each byte
+  // is a line), and the one that starts it (0: none).
+  [[nodiscard]] std::string_view line_ends() const { return line_ends_; }
   [[nodiscard]] char line_start() const { return line_start_; }
+  // A gathered line without what longer markers, or a read that stops elsewhere, left of them.
+  [[nodiscard]] std::string_view bare(std::string_view line) const;
   [[nodiscard]] bool is_asked() const { return is_asked_; }
   // Formats sent on change remember what they last sent, each by itself: where in one long row the
   // numbers of a format begin, and how many there are of all.
@@ -59,7 +64,7 @@ class Program {
   std::vector<std::uint16_t> output_order_;
   std::vector<std::size_t> remembered_from_;
   std::size_t remembered_count_ = 0;
-  char line_end_ = '\n';
+  std::string line_ends_;
   char line_start_ = 0;
   bool is_asked_ = false;
 };

@@ -5,11 +5,29 @@
 
 namespace understudy {
 
+namespace {
+
+std::vector<std::string> hellos_of(const Panel& panel) {
+  if (panel.description.manners.hello.empty()) return {};
+  return {panel.description.manners.hello};
+}
+
+// What the game asks is no odd line.
+std::vector<std::string> questions_of(const Panel& panel) {
+  std::vector<std::string> questions;
+  for (const GameFormat& format : panel.game_formats)
+    if (format.send.mode == SendMode::kAsked) questions.push_back(format.send.asked);
+  return questions;
+}
+
+}  // namespace
+
 Observer::Observer(std::shared_ptr<const Panel> panel)
     : panel_(std::move(panel)),
       to_game_(panel_->to_game_framing, panel_->to_game_fields.size(),
-               panel_->description.manners.hello),
-      to_panel_(panel_->to_panel_framing, panel_->to_panel_fields.size(), "") {}
+               hellos_of(*panel_)),
+      to_panel_(panel_->to_panel_framing, panel_->to_panel_fields.size(),
+                questions_of(*panel_)) {}
 
 void Observer::to_game(Instant t, std::string_view bytes) {
   to_game_.add(t, bytes, panel_->to_game);
@@ -37,8 +55,6 @@ void Observer::event(const Input& input) {
   } else if (const auto* taken = std::get_if<Taken>(&input.what)) {
     taken_ = std::min(handed_over_, taken_ + taken->bytes);
     forget_taken();
-  } else if (std::holds_alternative<Slipped>(input.what)) {
-    ++slip_count_;
   }
 }
 

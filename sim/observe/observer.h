@@ -35,7 +35,6 @@ class Observer {
   [[nodiscard]] std::int64_t unread_bytes() const { return handed_over_ - taken_; }
   // The link shows no reading: input_age() and unread_bytes() say nothing then.
   [[nodiscard]] bool takes_at_once() const { return takes_at_once_; }
-  [[nodiscard]] std::int64_t slip_count() const { return slip_count_; }
 
  private:
   // Bytes up to `end` (counted since the port was opened) were handed over at `at`.
@@ -52,7 +51,6 @@ class Observer {
   std::int64_t handed_over_ = 0;  // since the port was opened
   std::int64_t taken_ = 0;
   std::int64_t opened_count_ = 0;
-  std::int64_t slip_count_ = 0;
   Instant connected_since_;
   bool connected_ = false;
   bool takes_at_once_ = false;

@@ -1,6 +1,7 @@
 // Splits, matches, counts.
 #include "sim/observe/traffic.h"
 
+#include <algorithm>
 #include <utility>
 
 namespace understudy {
@@ -11,8 +12,9 @@ constexpr std::size_t kHeadBytesMax = 24;
 
 }  // namespace
 
-Traffic::Traffic(const protocol::Framing& framing, std::size_t field_count, std::string hello)
-    : splitter_(framing), hello_(std::move(hello)), numbers_(field_count) {}
+Traffic::Traffic(const protocol::Framing& framing, std::size_t field_count,
+                 std::vector<std::string> known)
+    : splitter_(framing), known_(std::move(known)), numbers_(field_count) {}
 
 void Traffic::begin_anew() {
   splitter_.forget_part();
@@ -38,8 +40,8 @@ void Traffic::take(Instant t, const protocol::SplitLine& line, const protocol::M
     ++counts_.broken;
     return;
   }
-  const bool is_hello = !hello_.empty() && line.text == hello_;
-  if (is_hello || formats.match(line.text, numbers_).ok()) {
+  const bool is_known = std::find(known_.begin(), known_.end(), line.text) != known_.end();
+  if (is_known || formats.match(line.text, numbers_).ok()) {
     ++counts_.known;
     last_known_at_ = t;
     return;

@@ -16,7 +16,7 @@ namespace understudy {
 
 struct LineCounts {
   std::int64_t bytes = 0;
-  std::int64_t known = 0;    // lines that a format reads, and the board's hello
+  std::int64_t known = 0;    // lines that a format reads, hello and questions
   std::int64_t unknown = 0;  // whole lines that none reads: banners, debug talk, damage
   std::int64_t broken = 0;   // too long, or outside of markers
 };
@@ -25,8 +25,9 @@ struct LineCounts {
 class Traffic {
  public:
   Traffic() = default;
-  // `hello`: a line that is known beside the formats; empty for none.
-  Traffic(const protocol::Framing& framing, std::size_t field_count, std::string hello);
+  // `known`: lines that are known beside the formats, such as the hello or a question.
+  Traffic(const protocol::Framing& framing, std::size_t field_count,
+          std::vector<std::string> known);
 
   void add(Instant t, std::string_view bytes, const protocol::Matcher& formats);
   // The port was opened anew: a part of a line from before is forgotten.
@@ -52,7 +53,7 @@ class Traffic {
  private:
   void take(Instant t, const protocol::SplitLine& line, const protocol::Matcher& formats);
   protocol::Splitter splitter_;
-  std::string hello_;
+  std::vector<std::string> known_;
   LineCounts counts_;
   RateWindow lines_;
   RateWindow bytes_;

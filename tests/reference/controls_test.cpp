@@ -34,18 +34,6 @@ TEST(Taper, TheTrackFollowsItsCurveAndTheAntilogIsItTurnedOver) {
   EXPECT_NEAR(static_cast<double>(antilog.share_ppb(750'000)), 0.975e9, 1);
 }
 
-// The divider's algebra: 10 kohm at half, loaded by 10 kohm.
-TEST(Loading, AHalfTurnedPotUnderItsOwnResistanceGivesFortyPercent) {
-  EXPECT_EQ(loaded_share_ppb(500'000'000, 10'000'000, 10'000'000), 400'000'000);
-}
-
-// Thevenin: a divider's resistance is greatest at half, a quarter of the track.
-TEST(Loading, ThePotsOwnResistanceIsAQuarterAtHalf) {
-  PotPart pot;
-  pot.resistance_mohm = 10'000'000;
-  EXPECT_EQ(Track(pot).source_mohm(500'000'000), 2'500'000);
-}
-
 // Flash and Hogan, J. Neurosci. 5 (1985): 10 s^3 - 15 s^4 + 6 s^5; its speed peaks at 1.875 of the
 // mean, its acceleration at 5.7735 at s = 0.2113 (values worked out from the polynomial).
 TEST(MinimumJerk, TheCurveAndItsPeaks) {

@@ -48,6 +48,41 @@ TEST(ToPanel, ACarelessParserTakesTheHalvesOfDecimalsForNumbers) {
   EXPECT_EQ(lamps.shown("right"), 5);
 }
 
+struct Framed {
+  std::string_view what;
+  std::string_view manners;
+  std::string_view framing;
+  std::string_view line;
+};
+
+// However the ends are written, a board that reads whole lines finds the text between them.
+TEST(ToPanel, AWholeLineIsReadWhateverItsMarkersAre) {
+  const Framed cases[] = {
+      {"a line feed", "gather = \"as it comes\"", "", "17,255\n"},
+      {"carriage return and line feed", "gather = \"as it comes\"", "ends = \"\\r\\n\"", "17,255\r\n"},
+      {"markers and a line feed", "gather = \"as it comes\"",
+       "starts = \"<\"\nends = \">\\n\"", "<17,255>\n"},
+      {"markers alone", "gather = \"as it comes\"", "starts = \"<\"\nends = \">\"", "<17,255>"},
+      {"an end of two", "gather = \"as it comes\"", "ends = \"*;\"", "17,255*;"},
+      {"markers, read until a line feed", "gather = { until = \"\\n\" }",
+       "starts = \"<\"\nends = \">\\n\"", "<17,255>\n"},
+      {"an accepted end", "gather = \"as it comes\"", "ends = \";\"\naccepts = [\"\\n\"]",
+       "17,255\n"},
+  };
+  for (const Framed& framed : cases) {
+    DeviceBench lamps(lamps_with(std::string(framed.manners) + "\nparse = \"whole line\"",
+                                 framed.framing.empty()
+                                     ? std::string()
+                                     : "[to_panel]\n" + std::string(framed.framing)));
+    lamps.open();
+    lamps.run(milliseconds(5));
+    lamps.send(framed.line);
+    lamps.run(milliseconds(60));
+    EXPECT_EQ(lamps.shown("left"), 17) << framed.what;
+    EXPECT_EQ(lamps.shown("right"), 255) << framed.what;
+  }
+}
+
 // An eight-bit register keeps the low eight bits.
 TEST(ToPanel, ThreeHundredWrittenToALampShowsAsFortyFour) {
   DeviceBench lamps(lamps_with("gather = \"as it comes\""));

@@ -36,28 +36,28 @@ TEST(SloppyParse, HugeNumbersWrapAsThirtyTwoBitsDo) {
 }
 
 // Feeds bytes and gives the lines that were finished.
-std::vector<std::string> lines_of(std::string_view bytes, char start, char end) {
+std::vector<std::string> lines_of(std::string_view bytes, char start, std::string_view ends) {
   LineGatherer gatherer;
   std::vector<std::string> lines;
   for (const char byte : bytes)
-    if (gatherer.add(byte, start, end)) lines.emplace_back(gatherer.text());
+    if (gatherer.add(byte, start, ends)) lines.emplace_back(gatherer.text());
   return lines;
 }
 
 TEST(LineGatherer, CutsAtItsEndAndLeavesCarriageReturnsOut) {
-  EXPECT_EQ(lines_of("1,2\r\n\n3\n4", 0, '\n'), (std::vector<std::string>{"1,2", "", "3"}));
+  EXPECT_EQ(lines_of("1,2\r\n\n3\n4", 0, "\n"), (std::vector<std::string>{"1,2", "", "3"}));
 }
 
 TEST(LineGatherer, HearsOnlyWhatStandsBetweenMarkers) {
-  EXPECT_EQ(lines_of("9<1,2>8<3<4>>5", '<', '>'), (std::vector<std::string>{"1,2", "4"}));
+  EXPECT_EQ(lines_of("9<1,2>8<3<4>>5", '<', ">"), (std::vector<std::string>{"1,2", "4"}));
 }
 
 TEST(LineGatherer, TakesEachByteForALineWhereNoneEnds) {
-  EXPECT_EQ(lines_of("UD", 0, 0), (std::vector<std::string>{"U", "D"}));
+  EXPECT_EQ(lines_of("UD", 0, ""), (std::vector<std::string>{"U", "D"}));
 }
 
 TEST(LineGatherer, ThrowsALineThatIsTooLongAwayToItsEnd) {
-  EXPECT_EQ(lines_of(std::string(5'000, 'x') + "\n1\n", 0, '\n'), (std::vector<std::string>{"1"}));
+  EXPECT_EQ(lines_of(std::string(5'000, 'x') + "\n1\n", 0, "\n"), (std::vector<std::string>{"1"}));
 }
 
 TEST(WireNumbers, AReadingIsScaledTowardItsLowEnd) {

@@ -42,6 +42,23 @@ TEST(Observer, TellsKnownLinesFromTalkAndKeepsTheirNumbers) {
   EXPECT_EQ(traffic.last_known_at(), at_ms(14));
 }
 
+TEST(Observer, AQuestionOfTheGameIsNoOddLine) {
+  Observer observer(panel_of(R"(
+panel = "Asked"
+[[control]]
+name = "knob"
+kind = "pot"
+[[line]]
+to = "game"
+text = "{knob}"
+send = { asked = "?" }
+)"));
+  observer.event(event(at_ms(1), LinkOpened{}));
+  observer.to_panel(at_ms(2), "?\n?\n!\n");
+  EXPECT_EQ(observer.traffic_to_panel().counts().known, 2);
+  EXPECT_EQ(observer.traffic_to_panel().counts().unknown, 1);
+}
+
 TEST(Observer, SaysWhatIsWrongWithALampLine) {
   Observer observer(tram_panel());
   observer.to_panel(at_ms(1), "0,5,0,25,0\n");
