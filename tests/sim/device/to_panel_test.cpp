@@ -59,7 +59,8 @@ struct Framed {
 TEST(ToPanel, AWholeLineIsReadWhateverItsMarkersAre) {
   const Framed cases[] = {
       {"a line feed", "gather = \"as it comes\"", "", "17,255\n"},
-      {"carriage return and line feed", "gather = \"as it comes\"", "ends = \"\\r\\n\"", "17,255\r\n"},
+      {"carriage return and line feed", "gather = \"as it comes\"", "ends = \"\\r\\n\"",
+       "17,255\r\n"},
       {"markers and a line feed", "gather = \"as it comes\"",
        "starts = \"<\"\nends = \">\\n\"", "<17,255>\n"},
       {"markers alone", "gather = \"as it comes\"", "starts = \"<\"\nends = \">\"", "<17,255>"},

@@ -1,5 +1,6 @@
 // The promise across compilers: a whole day of the tram panel, hands wandering, has one digest that
 // is written down here. Every compiler at every level of optimisation is held to the same number.
+// (The bytes are those that `emit` writes; the digest covers their times and the hands as well.)
 #include <gtest/gtest.h>
 
 #include <cstdint>
