@@ -195,20 +195,18 @@ void ServeLoop::obey(const std::string& words, std::optional<HandSocket::Asked> 
   else if (wrong) tell_refusal(wrong->text);
 }
 
-// A stream of nonsense on standard input must not drown everything else.
+// A stream of nonsense on standard input must not drown everything else: the first is told at once,
+// and of those within the next period the last, with the number of the rest.
 void ServeLoop::tell_refusal(const std::string& text) {
-  tell_refusal_count(false);
-  if (session_.now() < refusals_quiet_until_) {
-    ++refusals_untold_;
-    return;
-  }
-  say(text);
-  refusals_quiet_until_ = session_.now() + kRefusalPeriod;
+  ++refusals_untold_;
+  last_refusal_ = text;
+  tell_refusals(false);
 }
 
-void ServeLoop::tell_refusal_count(bool at_once) {
+void ServeLoop::tell_refusals(bool at_once) {
   if (refusals_untold_ == 0 || (!at_once && session_.now() < refusals_quiet_until_)) return;
-  say(fmt::format("and {} more hands were refused", refusals_untold_));
+  const std::int64_t more = refusals_untold_ - 1;
+  say(last_refusal_ + (more > 0 ? fmt::format("; and {} more", more) : ""));
   refusals_untold_ = 0;
   refusals_quiet_until_ = session_.now() + kRefusalPeriod;
 }
@@ -228,7 +226,7 @@ void ServeLoop::deliver() {
 
 // Who came, who left, what the links have to say and what there is to remark.
 void ServeLoop::tell() {
-  tell_refusal_count(false);
+  tell_refusals(false);
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
     const std::string name = plans_[seat].name + ": ";
     for (const std::string& notice : links_[seat].take_notices()) say(name + notice);
@@ -276,7 +274,7 @@ void ServeLoop::tell_game_lines(bool all) {
 
 int ServeLoop::finish() {
   screen_.clear();
-  tell_refusal_count(true);
+  tell_refusals(true);
   if (game_ && !game_end_) {
     game_->stop();
     tell_game_lines(true);

@@ -42,7 +42,7 @@ class ServeLoop {
   void read_hands();
   void obey(const std::string& words, std::optional<HandSocket::Asked> asked);
   void tell_refusal(const std::string& text);
-  void tell_refusal_count(bool at_once);
+  void tell_refusals(bool at_once);
   void deliver();
   void tell();
   void tell_connection(std::size_t seat);
@@ -78,6 +78,7 @@ class ServeLoop {
   std::unique_ptr<SessionRecorder> recorder_;
   bool recording_ended_told_ = false;
   Instant refusals_quiet_until_;
+  std::string last_refusal_;
   std::int64_t refusals_untold_ = 0;
   std::optional<int> signal_;
   Instant next_show_;

@@ -181,11 +181,14 @@ class ServeTest(unittest.TestCase):
         self.assertEqual(status, 0, err)
         self.assertIn("where the recording was cut off", err)
 
-    def test_many_refused_hands_are_told_once_and_counted(self):
-        status, _, err = run("serve", TRAM, "--tcp", "0", "--for", "500ms", stdin="bel down\n" * 13)
+    def test_of_many_refused_hands_the_first_and_the_last_are_told_and_the_rest_counted(self):
+        status, _, err = run("serve", TRAM, "--tcp", "0", "--for", "500ms",
+                             stdin="bel down\n" * 13 + "bel up\n")
         self.assertEqual(status, 0, err)
-        self.assertEqual(err.count("the nearest is 'bell'"), 1, err)
-        self.assertIn("and 12 more hands were refused\n", err)
+        told = [line for line in err.splitlines() if line.startswith("cannot follow")]
+        self.assertEqual(len(told), 2, err)
+        self.assertRegex(told[0], "^cannot follow 'bel down': .* the nearest is 'bell'$")
+        self.assertRegex(told[1], "^cannot follow 'bel up': .*; and 12 more$")
 
     def test_a_game_that_crashes_has_its_signal_told(self):
         status, _, err = run("serve", TRAM, "--tcp", "0", "--", "sh", "-c", "kill -SEGV $$")
