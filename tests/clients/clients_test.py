@@ -167,11 +167,14 @@ class Reader(Client):
     def judge(self, recording):
         frames = [line.split(" ", 7) for line in self.read_back().decode().splitlines()]
         last = frames[-1]
-        slowest = max(int(frame[0]) for frame in frames[2:]) / 1e6
+        polls = sorted(int(frame[0]) / 1e6 for frame in frames[2:])
+        slowest = polls[-1]
         self.complain_unless(last[1] == "fresh" and last[7] == "", "last frame: %s" % last)
         self.complain_unless(int(last[2]) >= LINES_MIN, "took only %s lines" % last[2])
         self.complain_unless(int(last[3]) <= 1, "refused %s lines" % last[3])  # the hello line
-        self.complain_unless(slowest < POLL_MAX_S, "a frame waited for %.3f s" % slowest)
+        # One or two may fall into a standstill of the machine; a reader that waits does it often.
+        self.complain_unless(polls[-3] < POLL_MAX_S and slowest < 10 * POLL_MAX_S,
+                             "frames waited for %.3f s and %.3f s" % (polls[-3], slowest))
         said = {(frame[4] + "\n").encode() for frame in frames if frame[1] == "fresh"}
         strange = said - set(recording.to_game.splitlines(keepends=True))
         self.complain_unless(not strange, "values that the panel never sent: %s" % strange)
