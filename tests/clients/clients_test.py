@@ -173,7 +173,7 @@ class Reader(Client):
         self.complain_unless(int(last[2]) >= LINES_MIN, "took only %s lines" % last[2])
         self.complain_unless(int(last[3]) <= 1, "refused %s lines" % last[3])  # the hello line
         # One or two may fall into a standstill of the machine; a reader that waits does it often.
-        self.complain_unless(polls[-3] < POLL_MAX_S and slowest < 10 * POLL_MAX_S,
+        self.complain_unless(polls[-3] < POLL_MAX_S and slowest < 4 * POLL_MAX_S,
                              "frames waited for %.3f s and %.3f s" % (polls[-3], slowest))
         said = {(frame[4] + "\n").encode() for frame in frames if frame[1] == "fresh"}
         strange = said - set(recording.to_game.splitlines(keepends=True))
