@@ -229,7 +229,7 @@ def play(language, command, make_box, how, folder, failures):
     run.process.kill()
     polls = sorted(frame.took_s for frame in run.frames[2:])
     slowest = polls[-1]
-    # One or two may fall into a standstill of the machine; a reader that waits, waits out a silence.
+    # One or two may fall into a standstill of the machine; who waits, waits out a silence.
     run.check(polls[-3] < FRAME_MAX_S and slowest < 4 * FRAME_MAX_S,
               "no poll waits; some took %.3f s and %.3f s" % (polls[-3], slowest))
     print("%s: %d frames, slowest poll %.1f ms, %d failures"
