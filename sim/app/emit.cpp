@@ -82,6 +82,8 @@ int emit(const EmitOptions& options) {
     const auto ended = recorder.value()->end(session);
     if (!ended.ok()) return fail("emit", ended.error());
   }
+  if (!options.session.quiet && session.device(0).starting())
+    std::fputs("no line yet: the board was still starting; give it longer with --for\n", stderr);
   if (!options.session.quiet)
     std::fprintf(stderr, "emitted %s of virtual time, fingerprint %s\n",
                  write_duration(session.now() - Instant{}).c_str(),

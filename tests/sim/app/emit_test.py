@@ -31,6 +31,13 @@ class EmitTest(unittest.TestCase):
         for line in lines[1:]:
             self.assertEqual(len(line.split(b",")), 5, line)
 
+    def test_a_run_that_ends_before_the_board_has_started_says_so(self):
+        short, longer = emit("--for", "1s"), emit("--for", "2s")
+        self.assertEqual(short.stdout, b"")
+        self.assertIn(b"the board was still starting", short.stderr)
+        self.assertNotEqual(longer.stdout, b"")
+        self.assertNotIn(b"starting", longer.stderr)
+
     def test_a_hand_moves_a_control_for_as_long_as_it_was_told(self):
         lines = emit("--for", "6s", "--hand", "bell down from 3s for 1s").stdout.splitlines()
         rung = sum(line.split(b",")[2] == b"1" for line in lines[1:])
