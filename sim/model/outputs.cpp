@@ -13,6 +13,7 @@ std::string_view name_of(NoteKind kind) {
     case NoteKind::kWriteBufferFull: return "write buffer full";
     case NoteKind::kFrameErrors: return "frame errors";
     case NoteKind::kReadTimedOut: return "read timed out";
+    case NoteKind::kBrownedOut: return "browned out";
   }
   return "";
 }

@@ -18,11 +18,12 @@ struct Chunk {
   std::size_t size = 0;
 };
 
-// The board set an output to this wire number.
+// The board set a part of an output to this wire number.
 struct OutputChange {
   Instant due;
   std::uint16_t output = 0;  // its place in PanelDescription::outputs
   std::int64_t number = 0;
+  std::uint8_t part = 0;     // which part of it (line_parts() in kinds.h); 0 where there is one
 };
 
 enum class NoteKind : std::uint8_t {
@@ -34,6 +35,7 @@ enum class NoteKind : std::uint8_t {
   kWriteBufferFull,   // count bytes from the game dropped on the host side
   kFrameErrors,       // count bytes that arrived with a framing error (wrong baud)
   kReadTimedOut,      // the board waited count ns in vain for the end of a line
+  kBrownedOut,        // the supply gave way at a load of count microamperes; the board starts anew
 };
 
 struct Note {

@@ -16,7 +16,7 @@ namespace understudy {
 // Which part of which control (or output) a field of a line carries.
 struct FieldSource {
   std::uint16_t part_of = 0;  // its place in controls or outputs
-  std::uint8_t part = 0;      // 0 where the kind has one part only
+  std::uint8_t part = 0;      // line_parts() in kinds.h; 0 where the kind has one part only
 };
 
 inline constexpr int kNoControl = -1;
@@ -48,6 +48,8 @@ struct Panel {
 // Bounds that keep a device small and quick to copy; the loader refuses more.
 inline constexpr std::size_t kControlsMax = 64;
 inline constexpr std::size_t kOutputsMax = 64;
+inline constexpr std::size_t kHandPartsMax = 96;   // of all controls together
+inline constexpr std::size_t kFieldsMax = 128;     // each way
 inline constexpr std::size_t kFormatsMax = 64;      // each way, `each` expanded
 inline constexpr std::size_t kLongestBytesMax = 1'024;
 inline constexpr std::size_t kHostBufferBytesMax = 16'384;

@@ -8,94 +8,10 @@
 
 #include "sim/base/ratio.h"
 #include "sim/base/time.h"
+#include "sim/model/control_description.h"
+#include "sim/model/output_description.h"
 
 namespace understudy {
-
-// How a state or position becomes a wire number: `low` at one end, `high` at the other (low may be
-// the larger: reversed). With words, the wire number counts them: 0 is words[0].
-struct Sends {
-  std::int64_t low = 0;
-  std::int64_t high = 1023;
-  int decimals = 0;                // 2: wire number 53 is written 0.53
-  std::vector<std::string> words;  // not empty: low = 0, high = words.size() - 1
-  bool given = false;              // false: the line carries what the pin reads
-  friend bool operator==(const Sends&, const Sends&) = default;
-};
-
-// Where a part sits on the face; not `placed`: laid out by the program.
-struct Place {
-  bool placed = false;
-  std::int64_t x_um = 0;
-  std::int64_t y_um = 0;
-  friend bool operator==(const Place&, const Place&) = default;
-};
-
-// What moves a control besides the mouse: names of keys by scancode, of gamepad axes and buttons.
-struct HandKeys {
-  std::string hold;    // buttons
-  std::string toggle;  // switches
-  std::string more;    // pots
-  std::string less;
-  std::string gamepad;
-  friend bool operator==(const HandKeys&, const HandKeys&) = default;
-};
-
-enum class ControlKind : std::uint8_t { kPot, kButton, kSwitch };
-enum class Taper : std::uint8_t { kLinear, kLog, kAntilog };
-enum class Wiring : std::uint8_t { kPullUp, kPullDown };
-enum class TravelShape : std::uint8_t { kSlide, kRotary };
-
-// What a pot is made of. Shares are parts per million of the whole track.
-struct PotPart {
-  TravelShape shape = TravelShape::kRotary;
-  std::int64_t travel = 280'000;  // micrometres of a slide, thousandths of a degree of a rotary
-  Taper taper = Taper::kLinear;
-  std::int64_t middle_ppm = 500'000;  // what a log taper gives at half travel
-  std::int64_t resistance_mohm = 10'000'000;
-  std::int64_t end_low_ppm = 0;   // of the track that the wiper never reaches at the low end
-  std::int64_t end_high_ppm = 0;  // and at the high end
-  std::int64_t noise_uv = 0;      // RMS at the pin
-  std::int64_t source_mohm = 0;   // impedance that the ADC sees at mid track
-  friend bool operator==(const PotPart&, const PotPart&) = default;
-};
-
-// What a button or switch is made of.
-struct ContactPart {
-  Wiring wired = Wiring::kPullUp;
-  std::int64_t bounce_mean_ns = 0;  // 0: a perfect contact
-  std::int64_t bounce_max_ns = 0;
-  std::int64_t contact_mohm = 100;  // resistance when closed
-  friend bool operator==(const ContactPart&, const ContactPart&) = default;
-};
-
-struct ControlDescription {
-  std::string name;
-  ControlKind kind = ControlKind::kPot;
-  std::string pin;
-  Sends sends;
-  PotPart pot;
-  ContactPart contact;
-  // Where it lies at power-on: 0 low end or up, 1'000'000 high end or down.
-  std::int64_t rest_ppm = 0;
-  Place place;
-  HandKeys keys;
-  friend bool operator==(const ControlDescription&, const ControlDescription&) = default;
-};
-
-enum class OutputKind : std::uint8_t { kLamp };
-
-struct OutputDescription {
-  std::string name;
-  OutputKind kind = OutputKind::kLamp;
-  std::string pin;
-  Sends sends;                           // wire number range the board takes, usually 0..255
-  std::string colour = "red";
-  std::int64_t resistor_mohm = 220'000;
-  std::int64_t forward_uv = 2'000'000;   // of the LED
-  bool active_low = false;               // LED to the supply: the pin sinks
-  Place place;
-  friend bool operator==(const OutputDescription&, const OutputDescription&) = default;
-};
 
 // A set of pins that share a current limit, by whether the pins source or sink.
 struct PortGroup {
@@ -135,6 +51,9 @@ struct BoardDescription {
   std::int64_t chip_limit_ua = 0;
   std::int64_t supply_limit_ua = 0;          // what USB gives
   std::int64_t base_current_ua = 0;          // drawn with all lamps dark
+  std::int64_t supply_resistance_mohm = 0;   // of cable and plug, both ways together
+  std::int64_t brown_out_uv = 0;             // a supply below this restarts the chip; 0: never
+  Duration brown_out_after = milliseconds(10);  // when it lasts so long
   std::vector<PortGroup> groups;
   friend bool operator==(const BoardDescription&, const BoardDescription&) = default;
 };
@@ -233,6 +152,7 @@ struct PanelDescription {
   HostDescription host;
   FramingDescription to_game;
   FramingDescription to_panel;
+  MatrixDescription matrix;
   std::vector<ControlDescription> controls;
   std::vector<OutputDescription> outputs;
   std::vector<LineDescription> lines_to_game;
