@@ -4,12 +4,6 @@
 #include <algorithm>
 
 namespace understudy {
-namespace {
-
-// Every change takes as many draws as the longest chatter needs, so that later ones never shift.
-constexpr int kDrawsPerChange = kBounceEdgesMax + 2;
-
-}  // namespace
 
 Bounce bounce_of(const ContactPart& part, Stream stream) {
   Bounce bounce;
@@ -23,21 +17,26 @@ Bounce bounce_of(const ContactPart& part, Stream stream) {
   return bounce;
 }
 
+bool level_in_chatter(bool closed, Instant changed_at, Instant t, const ContactPart& part,
+                      Stream stream) {
+  if (part.bounce_mean_ns == 0) return closed;
+  const Bounce bounce = bounce_of(part, stream);
+  bool level = closed;
+  for (int i = 0; i < bounce.edge_count && changed_at + bounce.edges[i] <= t; ++i) level = !level;
+  return level;
+}
+
 void Contact::change(Instant t, bool closed, const ContactPart& part, Stream& stream) {
   if (closed == closed_) return;
   closed_ = closed;
   changed_at_ = t;
   if (part.bounce_mean_ns == 0) return;
   chatter_ = stream;
-  for (int i = 0; i < kDrawsPerChange; ++i) stream.bits();
+  stream = stream.skipped(kDrawsPerChange);
 }
 
 bool Contact::closed_in_chatter(Instant t, const ContactPart& part) const {
-  if (part.bounce_mean_ns == 0) return closed_;
-  const Bounce bounce = bounce_of(part, chatter_);
-  bool level = closed_;
-  for (int i = 0; i < bounce.edge_count && changed_at_ + bounce.edges[i] <= t; ++i) level = !level;
-  return level;
+  return level_in_chatter(closed_, changed_at_, t, part, chatter_);
 }
 
 }  // namespace understudy

@@ -23,6 +23,11 @@ struct Bounce {
   int edge_count = 0;
 };
 Bounce bounce_of(const ContactPart& part, Stream stream);
+// Every change takes as many draws as the longest chatter needs, so that later ones never shift.
+inline constexpr std::uint64_t kDrawsPerChange = kBounceEdgesMax + 2;
+// The level at t of a contact that went to `closed` at `changed_at`, chatter included.
+bool level_in_chatter(bool closed, Instant changed_at, Instant t, const ContactPart& part,
+                      Stream stream);
 
 // A regular value: which way the contact goes, and since when.
 class Contact {

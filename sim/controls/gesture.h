@@ -10,6 +10,9 @@
 
 namespace understudy {
 
+inline constexpr std::int32_t kWholeTurn = 1'000'000;
+inline constexpr std::int32_t kTurnedMost = 1'000 * kWholeTurn;
+
 // A regular value. Positions in millionths of the travel.
 class Gesture {
  public:
@@ -21,12 +24,21 @@ class Gesture {
   // travel and lengths outside of [0, kGestureLengthMax] are held to the nearest possible.
   void move(Instant t, std::int32_t to_ppm, Duration duration, Curve curve);
 
+  // Turns by so much from where it was going, without ends: a knob that goes round and round.
+  // Positions stay within kTurnedMost of 0, by whole turns, so that no number overflows.
+  void turn(Instant t, std::int32_t by_ppm, Duration duration, Curve curve);
+
   // Where it is. REQUIRES: t not before the last move began.
   [[nodiscard]] std::int32_t position_ppm(Instant t) const {
     if (t >= ends_) return to_ppm_;
     return position_under_way(t);
   }
   [[nodiscard]] std::int32_t goal_ppm() const { return to_ppm_; }
+  // Where the last move began.
+  [[nodiscard]] std::int32_t from_ppm() const { return from_ppm_; }
+  // When the last move first was at `ppm` or beyond, seen in its direction.
+  // REQUIRES: ppm lies between from_ppm() and goal_ppm()
+  [[nodiscard]] Instant reached(std::int32_t ppm) const;
   [[nodiscard]] Instant ends() const { return ends_; }
   // When it is half way between start and goal: where a button or switch changes.
   [[nodiscard]] Instant half_way() const { return begins_ + (ends_ - begins_) / 2; }
@@ -42,6 +54,7 @@ class Gesture {
 
  private:
   [[nodiscard]] std::int32_t position_under_way(Instant t) const;
+  void set_out(Instant t, std::int32_t to_ppm, Duration duration, Curve curve);
   Instant begins_;
   Instant ends_;
   std::int32_t from_ppm_ = 0;
