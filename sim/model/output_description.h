@@ -35,8 +35,11 @@ struct BuzzerPart {
   bool pitched = false;  // the number is a frequency in hertz; 0: silent
   std::int64_t resonance_hz = 2'700;
   std::int64_t sounding_ua = 30'000;
+  bool transistor = false;  // a transistor drives it, not the pin
   friend bool operator==(const BuzzerPart&, const BuzzerPart&) = default;
 };
+
+inline constexpr int kDigitsMax = 8;
 
 // A row of seven-segment digits behind a driver that shows them one after the other.
 struct DigitsPart {
