@@ -3,48 +3,89 @@
 
 #include <algorithm>
 
+#include "sim/controls/matrix.h"
 #include "sim/wire/receiver.h"
 
 namespace understudy {
 
-ReadingTimes Device::Board::reading_times(std::size_t control, Instant start) {
+ReadingTimes Device::Board::reading_times(std::size_t channel, Instant start) {
   const Blueprint& blueprint = *device_.blueprint_;
-  if (!blueprint.controls[control].analogue)
+  const ReadWay way = blueprint.readings.channels[channel].way;
+  if (way != ReadWay::kTrack && way != ReadWay::kSensor)
     return {.samples_at = start, .done_at = start + blueprint.digital_read};
   const Conversion conversion = blueprint.adc.conversion(start, device_.first_conversion_);
   device_.first_conversion_ = false;
   return {.samples_at = conversion.samples_at, .done_at = conversion.done_at};
 }
 
-void Device::Board::set_output(std::size_t output, std::int64_t number, Instant t) {
-  if (device_.shown_[output] == number) return;
-  device_.shown_[output] = number;
-  outputs_.changes.push_back({t, static_cast<std::uint16_t>(output), number});
+void Device::Board::set_output(std::size_t field, std::int64_t number, Instant t) {
+  device_.show(field, number, t, outputs_);
 }
 
-std::int64_t Device::sample(std::size_t control, Instant at) {
-  const ControlPlan& plan = blueprint_->controls[control];
-  return plan.analogue ? sample_pot(plan, controls_[control], at)
-                       : sample_contact(plan, controls_[control], at);
+void Device::show(std::size_t field, std::int64_t number, Instant t, StepOutputs& outputs) {
+  if (shown_[field] == number) return;
+  shown_[field] = number;
+  const FieldSource source = blueprint_->panel->to_panel_sources[field];
+  outputs.changes.push_back(
+      {.due = t, .output = source.part_of, .number = number, .part = source.part});
 }
 
-// Wiper, hold capacitor, noise, converter.
-std::int64_t Device::sample_pot(const ControlPlan& plan, ControlState& state, Instant at) {
-  const std::int64_t share = plan.track.share_ppb(state.position_ppm(at));
-  const std::int64_t wiper_uv = blueprint_->supply_uv * share / kWholeTrackPpb;
+std::int64_t Device::sample(std::size_t channel, Instant at) {
+  const ChannelPlan& plan = blueprint_->readings.channels[channel];
+  switch (plan.way) {
+    case ReadWay::kTrack: {
+      MovedPart& part = parts_[plan.part];
+      const std::int64_t share = plan.track.share_ppb(part.position_ppm(at));
+      return convert(plan, blueprint_->supply_uv * share / kWholeTrackPpb, part.noise);
+    }
+    case ReadWay::kSensor: {
+      SensorOfDevice& sensor = sensors_[plan.sensor];
+      const std::int64_t share =
+          sensor.state.share_ppm(at, blueprint_->readings.sensors[plan.sensor]);
+      return convert(plan, blueprint_->supply_uv * share / 1'000'000, sensor.noise);
+    }
+    case ReadWay::kCount:
+      return parts_[plan.part].quarters(at, blueprint_->readings.parts[plan.part]);
+    case ReadWay::kContact:
+    case ReadWay::kClick:
+    case ReadWay::kCell:
+      break;
+  }
+  return read_pin(plan, closed(plan, at)) ? 1 : 0;
+}
+
+// Hold capacitor, noise, converter.
+std::int64_t Device::convert(const ChannelPlan& plan, std::int64_t pin_uv, Stream& noise) {
   const std::int64_t left =
-      plan.residue_in_2_24 == 0 ? 0 : (held_uv_ - wiper_uv) * plan.residue_in_2_24 / kResidueOne;
-  held_uv_ = wiper_uv + left;
+      plan.residue_in_2_24 == 0 ? 0 : (held_uv_ - pin_uv) * plan.residue_in_2_24 / kResidueOne;
+  held_uv_ = pin_uv + left;
   if (plan.noise_uv == 0) return blueprint_->adc.code(held_uv_);
-  const std::int64_t noise_uv = state.noise.gaussian_micro() * plan.noise_uv / 1'000'000;
+  const std::int64_t noise_uv = noise.gaussian_micro() * plan.noise_uv / 1'000'000;
   return blueprint_->adc.code(held_uv_ + noise_uv);
 }
 
-std::int64_t Device::sample_contact(const ControlPlan& plan, ControlState& state, Instant at) {
-  const bool closed = state.closed(at, plan.contact);
-  const std::size_t before = state.level_before ? 1 : 0;
-  state.level_before = (closed ? plan.pin.closed : plan.pin.open)[before];
-  return state.level_before ? 1 : 0;
+// Whether what a pin looks at conducts.
+bool Device::closed(const ChannelPlan& plan, Instant at) {
+  const ReadingPlans& readings = blueprint_->readings;
+  const MovedPartPlan& part = readings.parts[plan.part];
+  if (plan.way == ReadWay::kContact) return parts_[plan.part].closed(at, part.contact);
+  if (plan.way == ReadWay::kClick) return parts_[plan.part].closed(at, int{plan.pin}, part);
+  MatrixContacts contacts;
+  for (const CellPlan& cell : readings.cells)
+    if (parts_[cell.part].closed(at, readings.parts[cell.part].contact))
+      contacts.close(static_cast<std::size_t>(cell.cell.row),
+                     static_cast<std::size_t>(cell.cell.column));
+  return contacts.joins(static_cast<std::size_t>(plan.cell.row),
+                        static_cast<std::size_t>(plan.cell.column), readings.diodes);
+}
+
+bool Device::read_pin(const ChannelPlan& plan, bool closed) {
+  std::uint64_t& levels = parts_[plan.part].levels_before;
+  const std::uint64_t bit = std::uint64_t{1} << plan.pin;
+  const std::size_t before = (levels & bit) != 0 ? 1 : 0;
+  const bool level = (closed ? plan.readings.closed : plan.readings.open)[before];
+  levels = level ? levels | bit : levels & ~bit;
+  return level;
 }
 
 // A UART takes bytes into its ring as the wire drains it, so the program is held until the last

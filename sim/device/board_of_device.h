@@ -9,9 +9,9 @@ class Device::Board final : public BoardAccess {
  public:
   Board(Device& device, StepOutputs& outputs) : device_(device), outputs_(outputs) {}
 
-  ReadingTimes reading_times(std::size_t control, Instant start) override;
-  std::int64_t sample(std::size_t control, Instant at) override {
-    return device_.sample(control, at);
+  ReadingTimes reading_times(std::size_t channel, Instant start) override;
+  std::int64_t sample(std::size_t channel, Instant at) override {
+    return device_.sample(channel, at);
   }
   bool byte_waits(Instant t) override {
     device_.draw_received(t, outputs_);
@@ -22,7 +22,7 @@ class Device::Board final : public BoardAccess {
   Printed print(Instant t, std::string_view bytes) override {
     return device_.print(t, bytes, outputs_);
   }
-  void set_output(std::size_t output, std::int64_t number, Instant t) override;
+  void set_output(std::size_t field, std::int64_t number, Instant t) override;
   void read_timed_out(Instant t, Duration waited) override {
     outputs_.notes.push_back({t, NoteKind::kReadTimedOut, waited.ns});
   }

@@ -23,14 +23,35 @@ constexpr Duration kUsbFrame = milliseconds(1);
 Device::Device(std::shared_ptr<const Panel> panel, const DeviceOptions& options)
     : blueprint_(make_blueprint(std::move(panel), options)) {
   const PanelDescription& description = blueprint_->panel->description;
-  for (const ControlDescription& control : description.controls)
-    controls_.emplace_back(control, options.seed, options.name + ".control." + control.name);
-  for (const OutputDescription& output : description.outputs) shown_.push_back(output.sends.low);
+  make_controls(options);
+  for (const FieldSource& source : blueprint_->panel->to_panel_sources)
+    shown_.push_back(dark_number(source));
   host_ = HostSide(description.host, description.wire.kind, options.whole_lines);
   received_ = ReceiveRing(description.board.receive_ring_bytes);
   boot_ = Stream(options.seed, options.name + ".boot");
   set_line(0);
   firmware_.restart(blueprint_->program, {}, drawn_boot(description.board, boot_));
+}
+
+void Device::make_controls(const DeviceOptions& options) {
+  const auto& controls = blueprint_->panel->description.controls;
+  const ReadingPlans& readings = blueprint_->readings;
+  for (std::size_t i = 0; i < controls.size(); ++i) {
+    const std::string key = options.name + ".control." + controls[i].name;
+    const auto parts = hand_parts(controls[i]);
+    for (std::size_t part = 0; part < parts.size(); ++part)
+      parts_.emplace_back(readings.parts[parts_.size()], options.seed,
+                          part_name(key, parts[part].name));
+    if (controls[i].kind == ControlKind::kSensor)
+      sensors_.push_back({.state = {controls[i].sensor, Stream(options.seed, key + ".course")},
+                          .noise = Stream(options.seed, key + ".noise")});
+  }
+}
+
+// What an output shows before its board was told anything.
+std::int64_t Device::dark_number(FieldSource source) const {
+  const OutputDescription& output = blueprint_->panel->description.outputs[source.part_of];
+  return sends_of(output, source.part).low;
 }
 
 void Device::step(Instant until, std::span<const Input> inputs, StepOutputs& outputs) {
@@ -99,8 +120,7 @@ void Device::run(Instant horizon, StepOutputs& outputs) {
 void Device::apply(const Input& input, StepOutputs& outputs) {
   const Instant t = input.at;
   if (const auto* hand = std::get_if<HandAction>(&input.what)) {
-    CHECK(hand->control < controls_.size(), "a hand moved a control that is not there");
-    controls_[hand->control].move(t, *hand, blueprint_->controls[hand->control].contact);
+    move_by_hand(t, *hand);
   } else if (const auto* taken = std::get_if<Taken>(&input.what)) {
     host_.taken(t, taken->bytes);
     firmware_.released(t + microseconds(1));
@@ -120,6 +140,14 @@ void Device::apply(const Input& input, StepOutputs& outputs) {
   }
 }
 
+void Device::move_by_hand(Instant t, const HandAction& hand) {
+  const auto& controls = blueprint_->panel->description.controls;
+  CHECK(hand.control < controls.size() && hand.part < hand_parts(controls[hand.control]).size(),
+        "a hand moved a control that is not there");
+  const std::size_t part = blueprint_->readings.first_part[hand.control] + std::size_t{hand.part};
+  parts_[part].move(t, hand, blueprint_->readings.parts[part]);
+}
+
 void Device::raise_dtr(Instant t, bool dtr, StepOutputs& outputs) {
   const bool rises = dtr && !dtr_;
   const bool falls = !dtr && dtr_;
@@ -137,12 +165,8 @@ void Device::restart(Instant t, StepOutputs& outputs) {
   host_.cut_at(t);
   held_uv_ = 0;
   first_conversion_ = true;
-  const auto& described = blueprint_->panel->description.outputs;
-  for (std::size_t i = 0; i < shown_.size(); ++i) {
-    if (shown_[i] == described[i].sends.low) continue;
-    shown_[i] = described[i].sends.low;
-    outputs.changes.push_back({t, static_cast<std::uint16_t>(i), shown_[i]});
-  }
+  for (std::size_t field = 0; field < shown_.size(); ++field)
+    show(field, dark_number(blueprint_->panel->to_panel_sources[field]), t, outputs);
   firmware_.restart(blueprint_->program, t, boot);
 }
 
@@ -228,10 +252,6 @@ Instant Device::next_due() const {
   return earlier(heard, host_.earliest_flush(program, blueprint_->board_byte_time));
 }
 
-std::int32_t Device::position_ppm(std::size_t control) const {
-  return controls_[control].position_ppm(now_);
-}
-
 DeviceCounts Device::counts() const {
   return {.host = host_.counts(),
           .receive = received_.counts(),
@@ -252,7 +272,11 @@ std::size_t Device::write_room() const {
 std::uint64_t Device::fingerprint() const {
   Fingerprint digest;
   digest.add(now_.ns);
-  for (const ControlState& control : controls_) control.add_to(digest);
+  for (const MovedPart& part : parts_) part.add_to(digest);
+  for (const SensorOfDevice& sensor : sensors_) {
+    sensor.state.add_to(digest);
+    digest.add(sensor.noise.count());
+  }
   for (const std::int64_t number : shown_) digest.add(number);
   firmware_.add_to(digest);
   host_.add_to(digest);

@@ -13,7 +13,7 @@
 #include "sim/base/random.h"
 #include "sim/board/receive_ring.h"
 #include "sim/device/blueprint.h"
-#include "sim/device/control_state.h"
+#include "sim/device/moved_part.h"
 #include "sim/manners/firmware.h"
 #include "sim/model/inputs.h"
 #include "sim/model/outputs.h"
@@ -33,6 +33,12 @@ struct DeviceCounts {
   std::int64_t frame_errors_to_panel = 0;
   std::int64_t gate_dropped = 0;  // printed while DTR kept the gate shut
   std::uint64_t lines_printed = 0;
+};
+
+// What a running sensor remembers.
+struct SensorOfDevice {
+  SensorState state;
+  Stream noise;
 };
 
 // A regular value of at most 32 KiB: a copy is a snapshot that goes on alike. Deterministic: the
@@ -56,18 +62,21 @@ class Device {
 
   // For whoever looks; nothing here changes what comes.
   [[nodiscard]] const Panel& panel() const { return *blueprint_->panel; }
-  // Where the hand holds a control, in millionths of its travel.
-  [[nodiscard]] std::int32_t position_ppm(std::size_t control) const;
+  // Where the hand holds a part of a control (hand_parts() in sim/model/kinds.h), in millionths of
+  // its travel, or of a turn. REQUIRES: the control has that part; a sensor has none.
+  [[nodiscard]] std::int32_t position_ppm(std::size_t control, std::size_t part = 0) const {
+    return part_of(control, part).position_ppm(now_);
+  }
   // Where the hand is taking it, or where it lies.
-  [[nodiscard]] std::int32_t goal_ppm(std::size_t control) const {
-    return controls_[control].gesture().goal_ppm();
+  [[nodiscard]] std::int32_t goal_ppm(std::size_t control, std::size_t part = 0) const {
+    return part_of(control, part).gesture().goal_ppm();
   }
   // The wire number the program last read for a field of the lines to the game.
   [[nodiscard]] std::int64_t field_number(std::size_t field) const {
     return firmware_.number(field);
   }
-  // The wire number an output shows.
-  [[nodiscard]] std::int64_t output_number(std::size_t output) const { return shown_[output]; }
+  // The wire number that an output, or a part of one, shows: by field of the lines to the panel.
+  [[nodiscard]] std::int64_t output_number(std::size_t field) const { return shown_[field]; }
   [[nodiscard]] DeviceCounts counts() const;
   // Bytes handed over that the game has not taken.
   [[nodiscard]] std::int64_t waiting_bytes() const { return host_.waiting(); }
@@ -86,7 +95,10 @@ class Device {
   class Board;  // what the program sees of this device during a step
 
   void run(Instant horizon, StepOutputs& outputs);
+  void make_controls(const DeviceOptions& options);
+  [[nodiscard]] std::int64_t dark_number(FieldSource source) const;
   void apply(const Input& input, StepOutputs& outputs);
+  void move_by_hand(Instant t, const HandAction& hand);
   void raise_dtr(Instant t, bool dtr, StepOutputs& outputs);
   void set_line(std::int64_t baud);
   // The true speed of the computer's end; the panel's own where the game set none.
@@ -99,16 +111,22 @@ class Device {
   Printed print(Instant t, std::string_view bytes, StepOutputs& outputs);
   [[nodiscard]] std::size_t room_to_print(std::size_t wanted) const;
   std::size_t send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs);
-  std::int64_t sample(std::size_t control, Instant at);
-  std::int64_t sample_pot(const ControlPlan& plan, ControlState& state, Instant at);
-  static std::int64_t sample_contact(const ControlPlan& plan, ControlState& state, Instant at);
+  std::int64_t sample(std::size_t channel, Instant at);
+  std::int64_t convert(const ChannelPlan& plan, std::int64_t pin_uv, Stream& noise);
+  bool closed(const ChannelPlan& plan, Instant at);
+  bool read_pin(const ChannelPlan& plan, bool closed);
+  void show(std::size_t field, std::int64_t number, Instant t, StepOutputs& outputs);
+  [[nodiscard]] const MovedPart& part_of(std::size_t control, std::size_t part) const {
+    return parts_[blueprint_->readings.first_part[control] + part];
+  }
 
   // borrowed, constant:
   std::shared_ptr<const Blueprint> blueprint_;
   // saved:
   Instant now_;
-  std::vector<ControlState> controls_;
-  std::vector<std::int64_t> shown_;
+  std::vector<MovedPart> parts_;  // of all controls
+  std::vector<SensorOfDevice> sensors_;
+  std::vector<std::int64_t> shown_;  // one for each field of the lines to the panel
   Firmware firmware_;
   HostSide host_;
   FlightToBoard to_board_;

@@ -26,9 +26,10 @@ struct Printed {
 // Borrowed for the time of a call; never kept.
 class BoardAccess {
  public:
-  virtual ReadingTimes reading_times(std::size_t control, Instant start) = 0;
-  // The raw reading of a control at the sample's time: an ADC code, or 0 / 1 of a pin.
-  virtual std::int64_t sample(std::size_t control, Instant at) = 0;
+  // Channels are numbered as in channels_of() (sim/model/kinds.h).
+  virtual ReadingTimes reading_times(std::size_t channel, Instant start) = 0;
+  // The raw reading of a channel at the sample's time: an ADC code, 0 / 1 of a pin, or a count.
+  virtual std::int64_t sample(std::size_t channel, Instant at) = 0;
 
   // Whether a byte from the game waits in the receive ring at t.
   virtual bool byte_waits(Instant t) = 0;
@@ -38,7 +39,8 @@ class BoardAccess {
   virtual Instant next_byte_at() = 0;
 
   virtual Printed print(Instant t, std::string_view bytes) = 0;
-  virtual void set_output(std::size_t output, std::int64_t number, Instant t) = 0;
+  // `field` is one of the lines to the panel: an output, or a part of one.
+  virtual void set_output(std::size_t field, std::int64_t number, Instant t) = 0;
   // The program waited `waited` in vain for the end of a line.
   virtual void read_timed_out(Instant t, Duration waited) = 0;
 

@@ -6,6 +6,7 @@
 
 #include "sim/base/check.h"
 #include "sim/manners/wire_numbers.h"
+#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
@@ -22,6 +23,7 @@ constexpr Duration kClockStep = microseconds(4);
 void Firmware::restart(const Program& program, Instant t, Duration boot) {
   *this = Firmware();
   sent_on_change_.resize(program.remembered_count());
+  decoded_.resize(program.panel().description.controls.size());
   started_ = t;
   listens_from_ = t + boot;
   due_ = t + boot;
@@ -115,7 +117,12 @@ void Firmware::begin_readings(const Program& program, BoardAccess& board) {
 }
 
 void Firmware::take_reading(const Program& program, BoardAccess& board) {
-  numbers_[index_] = program.wire_number(index_, board.sample(index_, due_));
+  const ReadingPlan& plan = program.readings()[index_];
+  const std::int64_t raw = board.sample(index_, due_);
+  if (plan.use == ReadingUse::kNumber)
+    numbers_[plan.field] = program.wire_number(plan, raw);
+  else
+    take_pin(program, plan, raw);
   if (++index_ < program.readings().size()) {
     const ReadingTimes times = board.reading_times(index_, reading_done_);
     due_ = times.samples_at;
@@ -125,6 +132,48 @@ void Firmware::take_reading(const Program& program, BoardAccess& board) {
   index_ = 0;
   phase_ = Phase::kSend;
   due_ = reading_done_ + program.manners().work;
+}
+
+// Pins of one control come one after the other; with the last one they are understood.
+void Firmware::take_pin(const Program& program, const ReadingPlan& plan, std::int64_t raw) {
+  const ControlDescription& control = program.panel().description.controls[plan.control];
+  Decoded& decoded = decoded_[plan.control];
+  if (plan.use == ReadingUse::kTurnCount) {
+    decoded.take_count(raw);
+    return show_turns(program, plan);
+  }
+  if (plan.pin == 0) pins_read_ = 0;
+  if (raw == plan.closed_raw) pins_read_ |= std::uint64_t{1} << plan.pin;
+  if (!plan.last_pin) return;
+  if (plan.use == ReadingUse::kTurnPin) {
+    const auto pins = static_cast<unsigned>(pins_read_);
+    decoded.take_pins((pins & 1U) << 1U | pins >> 1U);
+    return show_turns(program, plan);
+  }
+  const SelectorPart& selector = control.selector;
+  decoded.place = place_read(pins_read_, selector.places, decoded.place, selector.keeps_in_gap);
+  numbers_[plan.field] = wire_number_of_place(decoded.place, selector.places, control.sends);
+}
+
+void Firmware::show_turns(const Program& program, const ReadingPlan& plan) {
+  const ControlDescription& control = program.panel().description.controls[plan.control];
+  const Decoded& decoded = decoded_[plan.control];
+  const std::int64_t count = decoded.count(control.encoder);
+  numbers_[plan.field] = wire_number_of_count(count, control.sends);
+  numbers_[plan.field + 1U] =
+      wire_number_of_step(count - decoded.step_from, control.encoder.step_sends);
+}
+
+// A step that was sent is done with; the next one counts from here.
+void Firmware::begin_steps_anew(const Program& program, const protocol::LineFormat& line) {
+  for (const std::uint16_t field : line.fields()) {
+    const int control = program.step_of(field);
+    if (control == kNoControl) continue;
+    const auto at = static_cast<std::size_t>(control);
+    const ControlDescription& described = program.panel().description.controls[at];
+    decoded_[at].step_from = decoded_[at].count(described.encoder);
+    numbers_[field] = wire_number_of_step(0, described.encoder.step_sends);
+  }
 }
 
 bool Firmware::wants_to_send(const Program& program, std::size_t format) const {
@@ -170,6 +219,7 @@ void Firmware::compose(const Program& program, std::size_t format) {
   CHECK(line_size_ > 0, "a wire number left the range of its field");
   line_done_ = 0;
   ++sequence_;
+  if (program.has_steps()) begin_steps_anew(program, line);
   if (program.panel().game_formats[format].send.mode == SendMode::kOnChange) {
     std::size_t remembered = program.remembered_from(format);
     for (const std::uint16_t field : line.fields()) sent_on_change_[remembered++] = numbers_[field];
@@ -209,10 +259,11 @@ void Firmware::released(Instant t) {
   if (phase_ == Phase::kPrint) due_ = earlier(due_, t);
 }
 
-void Firmware::show(const Program& program, BoardAccess& board, std::size_t output,
+void Firmware::show(const Program& program, BoardAccess& board, std::size_t field,
                     std::int64_t number) {
-  const Sends& sends = program.panel().description.outputs[output].sends;
-  board.set_output(output, number_shown(number, sends), due_);
+  const FieldSource source = program.panel().to_panel_sources[field];
+  const OutputDescription& output = program.panel().description.outputs[source.part_of];
+  board.set_output(field, number_shown(number, sends_of(output, source.part)), due_);
 }
 
 }  // namespace understudy

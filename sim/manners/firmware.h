@@ -12,12 +12,12 @@
 #include <vector>
 
 #include "sim/manners/board_access.h"
+#include "sim/manners/decoders.h"
 #include "sim/manners/line_gatherer.h"
 #include "sim/manners/program.h"
 
 namespace understudy {
 
-inline constexpr std::size_t kFieldsMax = 128;
 inline constexpr std::size_t kFramedBytesMax = kLongestBytesMax + 64;
 
 // A regular value. The program handed to each call must be the same one.
@@ -63,6 +63,8 @@ class Firmware {
     digest.add(static_cast<std::int64_t>(index_));
     digest.add(std::string_view(line_.data() + line_done_, line_size_ - line_done_));
     for (const std::int64_t n : numbers_) digest.add(n);
+    digest.add(pins_read_);
+    for (const Decoded& decoded : decoded_) decoded.add_to(digest);
     for (const std::int64_t n : sent_on_change_) digest.add(n);
     for (const Instant t : last_sent_) digest.add(t.ns);
   }
@@ -75,14 +77,17 @@ class Firmware {
   void gather_until(const Program& program, BoardAccess& board);
   void begin_readings(const Program& program, BoardAccess& board);
   void take_reading(const Program& program, BoardAccess& board);
+  void take_pin(const Program& program, const ReadingPlan& plan, std::int64_t raw);
+  void show_turns(const Program& program, const ReadingPlan& plan);
   void send_next(const Program& program);
   void print(const Program& program, BoardAccess& board);
   void end_loop(const Program& program);
   void start_line(std::string_view text);
   bool wants_to_send(const Program& program, std::size_t format) const;
   void compose(const Program& program, std::size_t format);
+  void begin_steps_anew(const Program& program, const protocol::LineFormat& line);
   void obey(const Program& program, BoardAccess& board, std::string_view line);
-  void show(const Program& program, BoardAccess& board, std::size_t output, std::int64_t number);
+  void show(const Program& program, BoardAccess& board, std::size_t field, std::int64_t number);
 
   // saved:
   Phase phase_ = Phase::kStarting;
@@ -90,18 +95,20 @@ class Firmware {
   Instant started_;
   Instant listens_from_;
   Instant loop_begins_;
-  Instant deadline_;             // of a blocking read
+  Instant deadline_;  // of a blocking read
   Instant reading_done_;
-  std::uint64_t loops_ = 0;      // begun since the start
-  std::uint64_t sequence_ = 0;   // lines printed since the start
-  std::uint64_t asked_ = 0;      // one bit for each format
-  std::size_t index_ = 0;        // the control being read, or the format being sent
+  std::uint64_t loops_ = 0;     // begun since the start
+  std::uint64_t sequence_ = 0;  // lines printed since the start
+  std::uint64_t asked_ = 0;     // one bit for each format
+  std::size_t index_ = 0;       // the channel being read, or the format being sent
   std::size_t line_size_ = 0;
   std::size_t line_done_ = 0;
   bool greeted_ = false;
   LineGatherer gatherer_;
   std::array<char, kFramedBytesMax> line_{};
   std::array<std::int64_t, kFieldsMax> numbers_{};
+  std::uint64_t pins_read_ = 0;               // of a control with several, so far: set if closed
+  std::vector<Decoded> decoded_;              // one for each control
   std::vector<std::int64_t> sent_on_change_;  // the program says what stands where
   std::array<Instant, kFormatsMax> last_sent_{};
 };

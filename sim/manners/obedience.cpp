@@ -22,8 +22,7 @@ void Firmware::obey(const Program& program, BoardAccess& board, std::string_view
     const protocol::Match match = panel.to_panel.match(line, numbers);
     if (!match.ok()) return;
     const auto& format = panel.to_panel.format(static_cast<std::size_t>(match.format));
-    for (const std::uint16_t field : format.fields())
-      show(program, board, panel.to_panel_sources[field].part_of, numbers[field]);
+    for (const std::uint16_t field : format.fields()) show(program, board, field, numbers[field]);
     return;
   }
   const auto& order = program.output_order();

@@ -1,22 +1,31 @@
 // Works out, once, what the running program would look up each time.
 #include "sim/manners/program.h"
 
+#include <algorithm>
+
 #include "sim/base/ratio.h"
 #include "sim/manners/wire_numbers.h"
+#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
 
-ReadingPlan plan_for(const ControlDescription& control, const BoardDescription& board) {
-  if (control.kind != ControlKind::kPot) {
-    if (!control.sends.given) return {};
-    const bool low_is_down = control.contact.wired == Wiring::kPullUp;
-    return {.numbers = {wire_number_of_state(low_is_down, control.sends),
-                        wire_number_of_state(!low_is_down, control.sends)}};
+// A converter's reading or a pin's becomes the number of one field.
+void plan_number(ReadingPlan& plan, const Sends& sends, int adc_bits) {
+  if (plan.analogue) {
+    plan.raw_top = (std::int64_t{1} << adc_bits) - 1;
+    plan.identity = !sends.given || (sends.low == 0 && sends.high == plan.raw_top);
+  } else if (sends.given) {
+    const bool low_is_down = plan.closed_raw == 0;
+    plan.numbers = {wire_number_of_state(low_is_down, sends),
+                    wire_number_of_state(!low_is_down, sends)};
   }
-  const std::int64_t top = (std::int64_t{1} << board.adc_bits) - 1;
-  const bool same = control.sends.low == 0 && control.sends.high == top;
-  return {.analogue = true, .raw_top = top, .identity = !control.sends.given || same};
+}
+
+ReadingUse use_of(const ControlDescription& control) {
+  if (control.kind == ControlKind::kSelector) return ReadingUse::kPlacePin;
+  if (control.kind != ControlKind::kEncoder) return ReadingUse::kNumber;
+  return control.encoder.interrupts ? ReadingUse::kTurnCount : ReadingUse::kTurnPin;
 }
 
 // What a board means by a time when its clock is fast by so much.
@@ -27,8 +36,7 @@ Duration on_clock(Duration meant, std::int64_t fast_ppm) {
 std::vector<std::uint16_t> order_of_outputs(const Panel& panel) {
   std::vector<std::uint16_t> order;
   if (panel.to_panel.size() > 0)
-    for (const std::uint16_t field : panel.to_panel.format(0).fields())
-      order.push_back(panel.to_panel_sources[field].part_of);
+    for (const std::uint16_t field : panel.to_panel.format(0).fields()) order.push_back(field);
   return order;
 }
 
@@ -51,15 +59,12 @@ std::string ends_of_lines(const PanelDescription& panel) {
 }  // namespace
 
 Program::Program(const Panel& panel)
-    : panel_(&panel),
-      manners_(panel.description.manners),
-      output_order_(order_of_outputs(panel)) {
+    : panel_(&panel), manners_(panel.description.manners), output_order_(order_of_outputs(panel)) {
   const PanelDescription& description = panel.description;
   const std::int64_t error_ppm = description.wire.board_clock_error_ppm;
   for (Duration* time : {&manners_.loop, &manners_.work, &manners_.gather_at_most})
     *time = on_clock(*time, error_ppm);
-  for (const ControlDescription& control : description.controls)
-    readings_.push_back(plan_for(control, description.board));
+  plan_readings();
   line_ends_ = ends_of_lines(description);
   if (!description.to_panel.starts.empty()) line_start_ = description.to_panel.starts.back();
   for (std::size_t i = 0; i < panel.game_formats.size(); ++i) {
@@ -87,9 +92,38 @@ std::string_view Program::bare(std::string_view line) const {
   return line;
 }
 
-std::int64_t Program::scaled_number(std::size_t control, std::int64_t raw) const {
-  return wire_number_of_reading(raw, readings_[control].raw_top,
-                                panel_->description.controls[control].sends);
+void Program::plan_readings() {
+  const PanelDescription& description = panel_->description;
+  const auto& sources = panel_->to_game_sources;
+  for (const Channel& channel : channels_of(description)) {
+    const ControlDescription& control = description.controls[channel.control];
+    ReadingPlan plan{.use = use_of(control),
+                     .control = channel.control,
+                     .pin = channel.index,
+                     .closed_raw = control.contact.wired == Wiring::kPullUp ? 0 : 1,
+                     .analogue = channel.analogue};
+    const bool part_a_pin = plan.use == ReadingUse::kNumber;
+    const auto source = std::find_if(sources.begin(), sources.end(), [&](const FieldSource& from) {
+      return from.part_of == channel.control && (!part_a_pin || from.part == channel.index);
+    });
+    plan.field = static_cast<std::uint16_t>(source - sources.begin());
+    if (part_a_pin)
+      plan_number(plan, sends_of(control, channel.index), description.board.adc_bits);
+    else
+      plan.last_pin = std::size_t{plan.pin} + 1 == pins_needed(control);
+    readings_.push_back(plan);
+  }
+  for (const FieldSource& source : sources) {
+    const bool step =
+        description.controls[source.part_of].kind == ControlKind::kEncoder && source.part == 1;
+    step_of_.push_back(step ? source.part_of : kNoControl);
+    has_steps_ = has_steps_ || step;
+  }
+}
+
+std::int64_t Program::scaled_number(const ReadingPlan& plan, std::int64_t raw) const {
+  const ControlDescription& control = panel_->description.controls[plan.control];
+  return wire_number_of_reading(raw, plan.raw_top, control.sends);
 }
 
 }  // namespace understudy
