@@ -1,4 +1,4 @@
-// Reads the words of a hand, one after the other.
+// Reads who is told and when; what is read by hand_verbs.cpp.
 #include "sim/faults/hand_words.h"
 
 #include <algorithm>
@@ -6,13 +6,11 @@
 
 #include "sim/base/text.h"
 #include "sim/base/units.h"
+#include "sim/faults/hand_verbs.h"
+#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
-
-constexpr std::string_view kForms =
-    "a hand's words are: NAME down|up|on|off, NAME press [TIME], NAME to SHARE% [in TIME], "
-    "each with [from TIME] [for TIME]";
 
 Error mistake(std::string_view line, const std::string& what) {
   return {ErrorCode::kUnusable, "cannot follow '" + printable(line) + "': " + what};
@@ -29,90 +27,29 @@ std::vector<std::string_view> words_of(std::string_view line) {
   return words;
 }
 
-// A number and its unit may stand apart: "120 ms" is one time.
-std::optional<Duration> take_time(std::span<const std::string_view>& words) {
-  for (const std::size_t count : {std::size_t{2}, std::size_t{1}}) {
-    if (words.size() < count) continue;
-    std::string text(words[0]);
-    if (count == 2) text += words[1];
-    const auto time = parse_duration(text);
-    if (!time || time->ns < 0) continue;
-    words = words.subspan(count);
-    return time;
-  }
-  return std::nullopt;
-}
-
-// What the words after WHO ask for.
-struct Request {
-  std::int32_t to_ppm = 0;
-  Duration duration = {};
+// When it is to happen.
+struct Timing {
   Duration from = {};
-  std::optional<Duration> lasts;  // then it goes back
-  bool stays = false;             // a pot stays where it is put
-  std::string wrong;              // not empty: what could not be read
+  std::optional<Duration> in;
 };
 
-struct FixedVerb {
-  std::string_view word;
-  std::int32_t to_ppm;
-};
-constexpr FixedVerb kFixedVerbs[] = {
-    {"down", kFullTravel}, {"up", 0}, {"on", kFullTravel}, {"off", 0}};
-
-bool read_to(std::span<const std::string_view>& words, Request& request) {
-  if (words.empty()) return false;
-  std::string share(words[0]);
-  words = words.subspan(1);
-  if (!words.empty() && words[0] == "%") {
-    share += '%';
-    words = words.subspan(1);
-  }
-  const auto ppm = parse_quantity(share, Unit::kShare);
-  if (!ppm || share.back() != '%' || *ppm < 0 || *ppm > kFullTravel) return false;
-  request.to_ppm = static_cast<std::int32_t>(*ppm);
-  request.stays = true;
-  return true;
-}
-
-void read_verb(std::span<const std::string_view>& words, Request& request) {
-  const std::string_view verb = words[0];
-  words = words.subspan(1);
-  for (const FixedVerb& fixed : kFixedVerbs) {
-    if (verb != fixed.word) continue;
-    request.to_ppm = fixed.to_ppm;
-    return;
-  }
-  if (verb == "press") {
-    request.to_ppm = kFullTravel;
-    request.lasts = take_time(words).value_or(kPressDefault);
-  } else if (verb == "to") {
-    if (!read_to(words, request)) request.wrong = "after 'to' comes a share from 0% to 100%";
-  } else {
-    static const std::string known[] = {"down", "up", "on", "off", "press", "to"};
-    const std::string near = nearest_word(verb, known);
-    request.wrong = "'" + printable(verb) + "' is no movement" +
-                    (near.empty() ? "" : "; the nearest is '" + near + "'") + "; " +
-                    std::string(kForms);
-  }
-}
-
-void read_adverbs(std::span<const std::string_view>& words, Request& request) {
+void read_adverbs(Words& words, const HandTarget& target, Timing& timing, HandRequest& request) {
   while (!words.empty() && request.wrong.empty()) {
     const std::string_view adverb = words[0];
     words = words.subspan(1);
     const auto time = take_time(words);
     if (adverb != "in" && adverb != "from" && adverb != "for") {
-      request.wrong = "'" + printable(adverb) + "' is not expected here; " + std::string(kForms);
+      request.wrong = "'" + printable(adverb) + "' is not expected here; " + hand_forms(target);
     } else if (!time) {
-      request.wrong = "after '" + std::string(adverb) + "' comes " +
-                      std::string(unit_example(Unit::kTime));
+      request.wrong =
+          "after '" + std::string(adverb) + "' comes " + std::string(unit_example(Unit::kTime));
     } else if (adverb == "in") {
-      request.duration = *time;
+      timing.in = *time;
     } else if (adverb == "from") {
-      request.from = *time;
-    } else if (request.stays) {
-      request.wrong = "'for' goes with down, up, on, off; a share stays until it is moved again";
+      timing.from = *time;
+    } else if (request.back.empty()) {
+      request.wrong = "'for' goes with what springs or is taken back; '" +
+                      printable(target.written) + "' stays until it is moved again";
     } else {
       request.lasts = *time;
     }
@@ -122,6 +59,7 @@ void read_adverbs(std::span<const std::string_view>& words, Request& request) {
 struct Who {
   std::uint16_t seat = 0;
   std::uint16_t control = 0;
+  std::optional<std::uint8_t> part;
 };
 
 // Where a control of the name stands in the seats from `first` to `last`.
@@ -131,7 +69,7 @@ std::vector<Who> find_controls(std::string_view name, std::span<const HandSeat> 
     const auto& controls = seats[seat].panel->description.controls;
     for (std::size_t i = 0; i < controls.size(); ++i)
       if (controls[i].name == name)
-        found.push_back({static_cast<std::uint16_t>(seat), static_cast<std::uint16_t>(i)});
+        found.push_back({static_cast<std::uint16_t>(seat), static_cast<std::uint16_t>(i), {}});
   }
   return found;
 }
@@ -148,8 +86,8 @@ std::string nearest_control(std::string_view name, std::span<const HandSeat> sea
   return "; there are " + all;
 }
 
-Result<Who> find_who(std::string_view line, std::string_view word,
-                     std::span<const HandSeat> seats) {
+Result<Who> find_control(std::string_view line, std::string_view word,
+                         std::span<const HandSeat> seats) {
   const std::size_t slash = word.rfind('/');
   if (slash == std::string_view::npos) {
     const std::vector<Who> found = find_controls(word, seats);
@@ -168,21 +106,71 @@ Result<Who> find_who(std::string_view line, std::string_view word,
       return mistake(line, "'" + printable(seat_name) + "' has no control '" +
                                printable(word.substr(slash + 1)) + "'" +
                                nearest_control(word.substr(slash + 1), seats.subspan(i, 1)));
-    return Who{static_cast<std::uint16_t>(i), found.front().control};
+    return Who{static_cast<std::uint16_t>(i), found.front().control, {}};
   }
   return mistake(line, "there is no seat '" + printable(seat_name) + "'");
 }
 
-std::vector<TimedHand> actions_of(const Who& who, const Request& request) {
-  const auto moved = [&](std::int32_t to_ppm) {
-    const Curve curve = request.duration.ns == 0 ? Curve::kAtOnce : Curve::kMinimumJerk;
-    return HandAction{
-        .control = who.control, .to_ppm = to_ppm, .duration = request.duration, .curve = curve};
+const ControlDescription& control_of(const Who& who, std::span<const HandSeat> seats) {
+  return seats[who.seat].panel->description.controls[who.control];
+}
+
+// Names have no dot of their own: what follows one is a part.
+Result<Who> find_who(std::string_view line, std::string_view word,
+                     std::span<const HandSeat> seats) {
+  const std::size_t after_seat = word.rfind('/') == std::string_view::npos ? 0 : word.rfind('/');
+  const std::size_t dot = word.find('.', after_seat);
+  Result<Who> who = find_control(line, word.substr(0, dot), seats);
+  if (!who.ok() || dot == std::string_view::npos) return who;
+  const ControlDescription& control = control_of(who.value(), seats);
+  const std::span<const HandPart> parts = hand_parts(control);
+  const std::string_view named = word.substr(dot + 1);
+  std::string known;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (parts[i].name.empty()) continue;
+    if (parts[i].name == named) who.value().part = static_cast<std::uint8_t>(i);
+    known += (known.empty() ? "" : ", ") + std::string(parts[i].name);
+  }
+  if (who.value().part) return who;
+  const std::string whose = "'" + printable(control.name) + "'";
+  if (known.empty())
+    return mistake(line, "a hand knows no parts of " + whose + ", which is " + a_kind(control) +
+                             "; leave '" + printable(word.substr(dot)) + "' out");
+  return mistake(line, whose + " has no part '" + printable(named) + "'; it has " + known);
+}
+
+HandTarget target_of(const Who& who, std::string_view word, std::span<const HandSeat> seats) {
+  const HandSeat& seat = seats[who.seat];
+  const ControlDescription& control = control_of(who, seats);
+  const std::size_t slash = word.rfind('/');
+  return {.control = &control,
+          .part = who.part,
+          .written = slash == std::string_view::npos ? word : word.substr(slash + 1),
+          .heading = [&seat, &control, place = who.control](std::uint8_t part) {
+            return seat.heading ? seat.heading(place, part) : rest_ppm(control, part);
+          }};
+}
+
+std::vector<TimedHand> actions_of(const Who& who, const HandRequest& request,
+                                  const Timing& timing) {
+  std::vector<TimedHand> actions;
+  const auto add = [&](const HandMove& move, Duration after, Duration duration) {
+    const Curve curve = duration.ns == 0 ? Curve::kAtOnce : request.curve;
+    actions.push_back({after, who.seat,
+                       HandAction{.control = who.control,
+                                  .part = move.part,
+                                  .to_ppm = move.ppm,
+                                  .duration = duration,
+                                  .curve = curve}});
   };
-  std::vector<TimedHand> actions{{request.from, who.seat, moved(request.to_ppm)}};
-  if (request.lasts)
-    actions.push_back({request.from + *request.lasts, who.seat,
-                       moved(request.to_ppm == 0 ? kFullTravel : 0)});
+  for (const HandMove& move : request.moves)
+    add(move, timing.from, timing.in.value_or(request.duration));
+  if (!request.lasts) return actions;
+  // A contact comes back as it went; what springs takes its own time.
+  const bool sprung = request.back_duration > Duration{};
+  for (const HandMove& move : request.back)
+    add(move, timing.from + *request.lasts,
+        sprung ? request.back_duration : timing.in.value_or(request.duration));
   return actions;
 }
 
@@ -192,15 +180,17 @@ Result<std::vector<TimedHand>> parse_hand_words(std::string_view line,
                                                 std::span<const HandSeat> seats) {
   const std::vector<std::string_view> all = words_of(line);
   if (all.empty() || all.front().front() == '#') return std::vector<TimedHand>{};
-  if (all.size() < 2) return mistake(line, std::string(kForms));
   const Result<Who> who = find_who(line, all.front(), seats);
+  if (!who.ok() && all.size() < 2) return mistake(line, std::string(all_hand_forms()));
   if (!who.ok()) return who.error();
-  std::span<const std::string_view> rest = std::span(all).subspan(1);
-  Request request;
-  read_verb(rest, request);
-  if (request.wrong.empty()) read_adverbs(rest, request);
+  const HandTarget target = target_of(who.value(), all.front(), seats);
+  if (all.size() < 2) return mistake(line, hand_forms(target));
+  Words rest = std::span(all).subspan(1);
+  HandRequest request = read_hand_verb(target, rest);
+  Timing timing;
+  if (request.wrong.empty()) read_adverbs(rest, target, timing, request);
   if (!request.wrong.empty()) return mistake(line, request.wrong);
-  return actions_of(who.value(), request);
+  return actions_of(who.value(), request, timing);
 }
 
 }  // namespace understudy

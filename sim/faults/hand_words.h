@@ -1,12 +1,15 @@
 // The notation by which a hand is told what to do, the same on the command line, on standard input
 // and at the keyboard:  WHO DOES [HOW MUCH] [WHEN]
 //
-//   bell down          power to 40%            power to 40% in 0.5s
-//   bell up            bell press              bell press 120ms
-//   sander on          power to 0% from 2s     bell down from 1s for 2s
-//   tram-2/bell press  (WHO of several seats)
+//   bell down                 bell press 120ms             bell down from 1s for 2s
+//   sander on                 power to 40% in 0.5s         tram-2/bell press (of several seats)
+//   mode to 3                 mode to slow                 mode next
+//   focus turn 3 clicks       focus turn -1.5 turns in 2s  focus turn 90deg
+//   stick.x to 80% in 0.2s    stick to 80% 20%             stick let go
+//   stick press               stick.press down
 #pragma once
 
+#include <functional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -22,6 +25,9 @@ namespace understudy {
 struct HandSeat {
   std::string_view name;
   const Panel* panel = nullptr;
+  // Where a part of a control is going, in ppm: what `next` and `previous` count from. Empty: each
+  // lies where it lies at power-on.
+  std::function<std::int32_t(std::size_t control, std::size_t part)> heading = {};
 };
 
 // What is to happen so long after the words were said.
@@ -32,7 +38,21 @@ struct TimedHand {
   friend bool operator==(const TimedHand&, const TimedHand&) = default;
 };
 
+// Common practice, no source: how long a press lasts, a stick takes to spring back (and then rests,
+// swinging no more), and a careful hand takes from one detent to the next.
 inline constexpr Duration kPressDefault = milliseconds(120);
+inline constexpr Duration kSpringBack = milliseconds(80);
+inline constexpr Duration kClickDefault = milliseconds(100);
+// Nobody turns a knob further in one movement.
+inline constexpr std::int64_t kTurnsMax = 1'000;
+
+// The action's `to_ppm` for turning by so many detents, to the nearest millionth.
+// REQUIRES: |clicks| <= kTurnsMax * detents, detents > 0
+std::int32_t turn_ppm(std::int64_t clicks, std::int64_t detents);
+// Where a selector lies at a place counted from 0, and the nearest place to a position.
+// REQUIRES: places > 1; 0 <= place < places
+std::int32_t place_ppm(std::int64_t place, std::int64_t places);
+std::int64_t place_at(std::int64_t ppm, std::int64_t places);
 
 // The actions of one line, in order of time. Errors (kUnusable) name the word, what would be right
 // and the nearest known one. A line that is empty or begins with # gives no action.
