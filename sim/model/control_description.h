@@ -116,8 +116,8 @@ struct SensorPart {
   Duration period = seconds(60);     // of a sine
   std::int64_t step_ppm = 5'000;     // of a walk at each `every`, root mean square
   Duration every = seconds(1);       // between the steps of a walk, or the values
-  std::vector<std::int64_t> values_ppm;  // one after the other, over again at the end
-  std::string file;                      // where the values came from; empty: from the panel itself
+  std::vector<std::int64_t> values_ppm = {};  // one after the other, over again at the end
+  std::string file = {};                 // where the values came from; empty: from the panel itself
   friend bool operator==(const SensorPart&, const SensorPart&) = default;
 };
 

@@ -34,6 +34,41 @@ TEST(Taper, TheTrackFollowsItsCurveAndTheAntilogIsItTurnedOver) {
   EXPECT_NEAR(static_cast<double>(antilog.share_ppb(750'000)), 0.975e9, 1);
 }
 
+// "15A", the two-line law that makers print as an audio taper: 0 / 7.5 / 15 / 57.5 / 100 % at the
+// quarters of the travel (common maker curve, from memory).
+TEST(Taper, TheTwoLineAudioTaperOfFifteenPercent) {
+  PotPart pot;
+  pot.middle_ppm = 150'000;
+  const Track track(pot);
+  EXPECT_EQ(track.share_ppb(0), 0);
+  EXPECT_EQ(track.share_ppb(250'000), 75'000'000);
+  EXPECT_EQ(track.share_ppb(500'000), 150'000'000);
+  EXPECT_EQ(track.share_ppb(750'000), 575'000'000);
+  EXPECT_EQ(track.share_ppb(1'000'000), 1'000'000'000);
+}
+
+// The divider's algebra: half a 10 kohm track loaded by 10 kohm gives 5 || 10 over 5 + 5 || 10 =
+// 0.4 of the supply; unloaded, and at both ends, the load changes nothing.
+TEST(Loading, HalfOfATrackLoadedByItsOwnResistanceGivesFourTenths) {
+  PotPart pot;
+  pot.load_mohm = 10'000'000;
+  const Track loaded(pot);
+  EXPECT_EQ(loaded.share_ppb(500'000), 400'000'000);
+  EXPECT_EQ(loaded.share_ppb(0), 0);
+  EXPECT_EQ(loaded.share_ppb(1'000'000), 1'000'000'000);
+  pot.load_mohm = 100'000'000'000;  // 100 Mohm, as a converter's input (data sheet 8161D): nothing
+  EXPECT_NEAR(static_cast<double>(Track(pot).share_ppb(500'000)), 0.5e9, 0.5e9 * 3e-5);
+}
+
+// Bourns PTV09 data sheet: up to 500 ohm of a 10 kohm track is never reached at an end, which at 10
+// bits is 51 codes.
+TEST(Ends, ResidualResistanceLosesFiftyOneCodes) {
+  PotPart pot;
+  pot.end_low_ppm = 50'000;
+  const std::int64_t share = Track(pot).share_ppb(0);
+  EXPECT_EQ(share * 1'024 / kWholeTrackPpb, 51);
+}
+
 // Flash and Hogan, J. Neurosci. 5 (1985): 10 s^3 - 15 s^4 + 6 s^5; its speed peaks at 1.875 of the
 // mean, its acceleration at 5.7735 at s = 0.2113 (values worked out from the polynomial).
 TEST(MinimumJerk, TheCurveAndItsPeaks) {
