@@ -161,6 +161,19 @@ std::span<const KeyOf<P>> board_rows() {
           .name = "base_current",
           .fallback = "the preset's", .meaning = "What the board draws with all lamps dark.",
           .example = "\"45 mA\"", .most = kTenAmperes}),
+      quantity_row<Unit::kResistance, kBoard, &B::supply_resistance_mohm>({.section = S::kBoard,
+          .name = "supply_resistance", .fallback = "the preset's",
+          .meaning = "Of the cable and plugs that feed the board, there and back: what is drawn "
+          "lowers the voltage at the chip by it.", .example = "\"1 ohm\"",
+          .most = 1'000'000}),
+      quantity_row<Unit::kVoltage, kBoard, &B::brown_out_uv>({.section = S::kBoard,
+          .name = "brown_out", .fallback = "the preset's",
+          .meaning = "A voltage at the chip below this restarts it, as does a load above "
+          "supply_limit; \"0 V\": nothing does.", .example = "\"2.7 V\"", .most = 6'000'000}),
+      quantity_row<Unit::kTime, kBoard, &B::brown_out_after>({.section = S::kBoard,
+          .name = "brown_out_after", .fallback = "the preset's",
+          .meaning = "How long that lasts before the chip restarts: capacitors bridge what is "
+          "shorter.", .example = "\"10 ms\"", .least = 1'000'000, .most = 1'000'000'000}),
       {{.section = S::kBoard, .name = "groups", .type = "a list of tables with pins, carries and "
         "limit", .fallback = "the preset's", .meaning = "Sets of pins that share a current limit.",
         .example = "[{ pins = [\"D3\", \"D4\"], carries = \"sink\", limit = \"100 mA\" }]",

@@ -52,7 +52,7 @@ OutputKindRow digits_kind() {
                             "[0, 9999]",
                     .low = 0,
                     .high = 9'999},
-          .pins_are = "the driver's clock and data",
+          .pins_are = "the driver's data and clock",
           .rows = digits_rows};
 }
 

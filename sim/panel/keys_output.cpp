@@ -111,8 +111,8 @@ std::vector<KeyOf<O>> head_rows() {
        read_pin<O>, write_pin<O>},
       {{.section = S::kOutput, .name = "pins", .type = kPinsType,
         .fallback = "given out: pins that can dim to rgb lamps first", .meaning = "The pins of the "
-        "board that it is wired to: of an rgb lamp red, green and blue, of digits the clock and "
-        "data of their driver.", .example = "[\"D3\", \"D5\", \"D6\"]",
+        "board that it is wired to: of an rgb lamp red, green and blue, of digits the data and "
+        "clock of their driver.", .example = "[\"D3\", \"D5\", \"D6\"]",
         .shape = ValueShape::kPins},
        read_pins<O>, write_pins<O>},
       {{.section = S::kOutput, .name = "colour", .type = "a colour", .fallback = "\"red\"",

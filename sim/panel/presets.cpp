@@ -79,6 +79,9 @@ BoardDescription bootloader_8bit() {
   board.chip_limit_ua = 200'000;
   board.supply_limit_ua = 500'000;
   board.base_current_ua = 45'000;
+  board.supply_resistance_mohm = 1'000;
+  board.brown_out_uv = 2'700'000;
+  board.brown_out_after = milliseconds(10);
   board.groups = groups_of_328p();
   return board;
 }
@@ -110,6 +113,9 @@ BoardDescription native_usb_32bit() {
   board.chip_limit_ua = 92'000;
   board.supply_limit_ua = 500'000;
   board.base_current_ua = 25'000;
+  board.supply_resistance_mohm = 100;
+  board.brown_out_uv = 1'750'000;
+  board.brown_out_after = milliseconds(10);
   return board;
 }
 
