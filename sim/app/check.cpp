@@ -31,6 +31,15 @@ Json json_of(const Currents& currents) {
         {"advised_e24_mohm", row.advised_e24_mohm}
     });
   }
+  Json others = Json::array();
+  for (const DrawRow& row : currents.others) {
+    others.push_back({
+        {"name",       row.name      },
+        {"kind",       row.kind      },
+        {"pin",        row.pin       },
+        {"current_ua", row.current_ua}
+    });
+  }
   Json groups = Json::array();
   for (const GroupRow& row : currents.groups) {
     groups.push_back({
@@ -42,11 +51,15 @@ Json json_of(const Currents& currents) {
   }
   return {
       {"lamps",           lamps                   },
+      {"others",          others                  },
       {"groups",          groups                  },
       {"chip_ua",         currents.chip_ua        },
       {"chip_limit_ua",   currents.chip_limit_ua  },
       {"supply_ua",       currents.supply_ua      },
-      {"supply_limit_ua", currents.supply_limit_ua}
+      {"supply_limit_ua", currents.supply_limit_ua},
+      {"chip_uv",         currents.chip_uv        },
+      {"gives_way",       currents.gives_way      },
+      {"lamps_at_once",   currents.lamps_at_once  }
   };
 }
 

@@ -57,20 +57,38 @@ std::string least_resistor(const LampRow& row) {
 }
 
 std::string lamps_text(const CheckReport& report) {
-  const Currents& currents = report.currents;
-  if (currents.lamps.empty()) return "";
+  const std::vector<LampRow>& lamps = report.currents.lamps;
+  if (lamps.empty()) return "";
   std::string text = fmt::format(
       "\nLamps at full: a pin should carry at most {}, and never more "
       "than {}\n",
       milliamperes(report.pin_advised_ua), milliamperes(report.pin_limit_ua));
-  const std::size_t name = widest(currents.lamps, [](const LampRow& row) { return row.name; });
+  const std::size_t name = widest(lamps, [](const LampRow& row) { return row.name; });
   const std::size_t value =
-      widest(currents.lamps, [](const LampRow& row) { return ohms(row.resistor_mohm); });
-  for (const LampRow& row : currents.lamps) {
+      widest(lamps, [](const LampRow& row) { return ohms(row.resistor_mohm); });
+  for (const LampRow& row : lamps) {
     text += fmt::format("  {:<{}}  {:<6}  {:>5}  {:>{}}  {:>7}   {}\n", row.name, name, row.colour,
                         volts(row.forward_uv), ohms(row.resistor_mohm), value,
                         milliamperes(row.current_ua), least_resistor(row));
   }
+  return text;
+}
+
+std::string others_text(const Currents& currents) {
+  if (currents.others.empty()) return "";
+  std::string text = "\nOther outputs at work\n";
+  const std::size_t name = widest(currents.others, [](const DrawRow& row) { return row.name; });
+  const std::size_t kind = widest(currents.others, [](const DrawRow& row) { return row.kind; });
+  for (const DrawRow& row : currents.others)
+    text += fmt::format("  {:<{}}  {:<{}}  {:>8}   {}\n", row.name, name, row.kind, kind,
+                        milliamperes(row.current_ua),
+                        row.pin.empty() ? "from the supply" : "from pin " + row.pin);
+  return text;
+}
+
+std::string sums_text(const Currents& currents) {
+  if (currents.lamps.empty() && currents.others.empty()) return "";
+  std::string text;
   for (const GroupRow& row : currents.groups)
     text += fmt::format("  pins {} together {} {}; they may {} at most {}\n", pin_runs(row.pins),
                         row.sinks ? "take" : "give", milliamperes(row.used_ua),
@@ -177,9 +195,9 @@ std::string_view check_caution() {
 
 std::string written(const CheckReport& report) {
   return fmt::format("{} ({}): {}\n", report.name, report.file_name, verdict_of(report)) +
-         pins_text(report) + lamps_text(report) + to_game_text(report.rates) +
-         to_panel_text(report.rates) + remarks_text(report) + "\n" +
-         wrapped(std::string(check_caution()), 0);
+         pins_text(report) + lamps_text(report) + others_text(report.currents) +
+         sums_text(report.currents) + to_game_text(report.rates) + to_panel_text(report.rates) +
+         remarks_text(report) + "\n" + wrapped(std::string(check_caution()), 0);
 }
 
 }  // namespace understudy
