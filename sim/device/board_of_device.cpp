@@ -23,8 +23,8 @@ void Device::Board::set_output(std::size_t field, std::int64_t number, Instant t
 }
 
 void Device::show(std::size_t field, std::int64_t number, Instant t, StepOutputs& outputs) {
-  if (shown_[field] == number) return;
-  shown_[field] = number;
+  if (outputs_.number(field) == number) return;
+  outputs_.set(t, field, number, *blueprint_->panel);
   const FieldSource source = blueprint_->panel->to_panel_sources[field];
   outputs.changes.push_back(
       {.due = t, .output = source.part_of, .number = number, .part = source.part});

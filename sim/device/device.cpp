@@ -24,8 +24,7 @@ Device::Device(std::shared_ptr<const Panel> panel, const DeviceOptions& options)
     : blueprint_(make_blueprint(std::move(panel), options)) {
   const PanelDescription& description = blueprint_->panel->description;
   make_controls(options);
-  for (const FieldSource& source : blueprint_->panel->to_panel_sources)
-    shown_.push_back(dark_number(source));
+  outputs_ = PoweredOutputs(*blueprint_->panel);
   host_ = HostSide(description.host, description.wire.kind, options.whole_lines);
   received_ = ReceiveRing(description.board.receive_ring_bytes);
   boot_ = Stream(options.seed, options.name + ".boot");
@@ -46,12 +45,6 @@ void Device::make_controls(const DeviceOptions& options) {
       sensors_.push_back({.state = {controls[i].sensor, Stream(options.seed, key + ".course")},
                           .noise = Stream(options.seed, key + ".noise")});
   }
-}
-
-// What an output shows before its board was told anything.
-std::int64_t Device::dark_number(FieldSource source) const {
-  const OutputDescription& output = blueprint_->panel->description.outputs[source.part_of];
-  return sends_of(output, source.part).low;
 }
 
 void Device::step(Instant until, std::span<const Input> inputs, StepOutputs& outputs) {
@@ -101,20 +94,31 @@ std::size_t Device::take_joined(std::span<const Input> inputs, StepOutputs& outp
   return used;
 }
 
-// At one instant the program goes first (manners), then the host side hands over.
+// At one instant power goes first, then the program (manners), then the host side hands over.
 void Device::run(Instant horizon, StepOutputs& outputs) {
   Board board(*this, outputs);
   for (;;) {
     const Instant flush = host_.next_flush();
     const Instant program = firmware_.due();
-    if (program <= flush && program <= horizon) {
-      firmware_.run(blueprint_->program, board, earlier(horizon, flush));
+    const Instant power = outputs_.next_due();
+    if (power <= program && power <= flush && power <= horizon) {
+      pass_power(outputs);
+    } else if (program <= flush && program <= horizon) {
+      const Instant before_power{power.ns - 1};
+      firmware_.run(blueprint_->program, board, earlier(before_power, earlier(horizon, flush)));
     } else if (flush <= horizon) {
       host_.flush(blueprint_->panel->description.host, outputs);
     } else {
       return;
     }
   }
+}
+
+void Device::pass_power(StepOutputs& outputs) {
+  const Instant t = outputs_.next_due();
+  if (!outputs_.pass(t, *blueprint_->panel)) return;
+  outputs.notes.push_back({t, NoteKind::kBrownedOut, outputs_.load_ua()});
+  restart(t, outputs);
 }
 
 void Device::apply(const Input& input, StepOutputs& outputs) {
@@ -165,9 +169,20 @@ void Device::restart(Instant t, StepOutputs& outputs) {
   host_.cut_at(t);
   held_uv_ = 0;
   first_conversion_ = true;
-  for (std::size_t field = 0; field < shown_.size(); ++field)
-    show(field, dark_number(blueprint_->panel->to_panel_sources[field]), t, outputs);
+  darken(t, t + boot, outputs);
   firmware_.restart(blueprint_->program, t, boot);
+}
+
+void Device::darken(Instant t, Instant runs_from, StepOutputs& outputs) {
+  const Panel& panel = *blueprint_->panel;
+  for (std::size_t field = 0; field < panel.to_panel_sources.size(); ++field) {
+    const std::int64_t dark = PoweredOutputs::dark_number(panel, field);
+    const FieldSource source = panel.to_panel_sources[field];
+    if (outputs_.number(field) != dark)
+      outputs.changes.push_back(
+          {.due = t, .output = source.part_of, .number = dark, .part = source.part});
+  }
+  outputs_.restart(t, runs_from, panel);
 }
 
 // Baud 0: nothing set, and the computer's end runs at the panel's own speed.
@@ -242,6 +257,10 @@ void Device::draw_received(Instant t, StepOutputs& outputs) {
 }
 
 Instant Device::next_due() const {
+  return earlier(next_from_program(), outputs_.gives_way_at());
+}
+
+Instant Device::next_from_program() const {
   const Instant program = firmware_.due();
   const bool something_to_read =
       !received_.empty() || !to_board_.empty() || firmware_.waits_for_bytes();
@@ -277,7 +296,7 @@ std::uint64_t Device::fingerprint() const {
     sensor.state.add_to(digest);
     digest.add(sensor.noise.count());
   }
-  for (const std::int64_t number : shown_) digest.add(number);
+  outputs_.add_to(digest);
   firmware_.add_to(digest);
   host_.add_to(digest);
   to_board_.add_to(digest);

@@ -14,6 +14,7 @@
 #include "sim/board/receive_ring.h"
 #include "sim/device/blueprint.h"
 #include "sim/device/moved_part.h"
+#include "sim/device/powered_outputs.h"
 #include "sim/manners/firmware.h"
 #include "sim/model/inputs.h"
 #include "sim/model/outputs.h"
@@ -76,7 +77,12 @@ class Device {
     return firmware_.number(field);
   }
   // The wire number that an output, or a part of one, shows: by field of the lines to the panel.
-  [[nodiscard]] std::int64_t output_number(std::size_t field) const { return shown_[field]; }
+  [[nodiscard]] std::int64_t output_number(std::size_t field) const {
+    return outputs_.number(field);
+  }
+  // What the outputs draw, where needles are, what the supply gives.
+  [[nodiscard]] const PoweredOutputs& powered() const { return outputs_; }
+
   [[nodiscard]] DeviceCounts counts() const;
   // Bytes handed over that the game has not taken.
   [[nodiscard]] std::int64_t waiting_bytes() const { return host_.waiting(); }
@@ -94,9 +100,11 @@ class Device {
  private:
   class Board;  // what the program sees of this device during a step
 
+  [[nodiscard]] Instant next_from_program() const;
   void run(Instant horizon, StepOutputs& outputs);
   void make_controls(const DeviceOptions& options);
-  [[nodiscard]] std::int64_t dark_number(FieldSource source) const;
+  void darken(Instant t, Instant runs_from, StepOutputs& outputs);
+  void pass_power(StepOutputs& outputs);
   void apply(const Input& input, StepOutputs& outputs);
   void move_by_hand(Instant t, const HandAction& hand);
   void raise_dtr(Instant t, bool dtr, StepOutputs& outputs);
@@ -126,7 +134,7 @@ class Device {
   Instant now_;
   std::vector<MovedPart> parts_;  // of all controls
   std::vector<SensorOfDevice> sensors_;
-  std::vector<std::int64_t> shown_;  // one for each field of the lines to the panel
+  PoweredOutputs outputs_;
   Firmware firmware_;
   HostSide host_;
   FlightToBoard to_board_;

@@ -31,7 +31,8 @@ void Firmware::restart(const Program& program, Instant t, Duration boot) {
 }
 
 void Firmware::run(const Program& program, BoardAccess& board, Instant horizon) {
-  while (due_ <= horizon) {
+  showed_ = false;
+  while (due_ <= horizon && !showed_) {
     switch (phase_) {
       case Phase::kStarting:
         start(program);
@@ -263,6 +264,7 @@ void Firmware::show(const Program& program, BoardAccess& board, std::size_t fiel
                     std::int64_t number) {
   const FieldSource source = program.panel().to_panel_sources[field];
   const OutputDescription& output = program.panel().description.outputs[source.part_of];
+  showed_ = true;
   board.set_output(field, number_shown(number, sends_of(output, source.part)), due_);
 }
 

@@ -32,7 +32,7 @@ class Firmware {
   [[nodiscard]] Instant due() const { return due_; }
 
   // Runs until nothing is due by `horizon` any more, or it has printed something (so that the wire
-  // can plan). REQUIRES: due() <= horizon
+  // can plan), or set an output (so that the supply can). REQUIRES: due() <= horizon
   void run(const Program& program, BoardAccess& board, Instant horizon);
 
   // Something came on its way to the board: a program that waits for it looks then.
@@ -107,6 +107,7 @@ class Firmware {
   LineGatherer gatherer_;
   std::array<char, kFramedBytesMax> line_{};
   std::array<std::int64_t, kFieldsMax> numbers_{};
+  bool showed_ = false;                       // set an output in this run; not kept beyond
   std::uint64_t pins_read_ = 0;               // of a control with several, so far: set if closed
   std::vector<Decoded> decoded_;              // one for each control
   std::vector<std::int64_t> sent_on_change_;  // the program says what stands where
