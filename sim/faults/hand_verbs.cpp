@@ -293,18 +293,6 @@ std::string a_kind(const ControlDescription& control) {
   return (kind == "encoder" ? "an " : "a ") + kind;
 }
 
-std::int32_t turn_ppm(std::int64_t clicks, std::int64_t detents) {
-  return static_cast<std::int32_t>(rounded(static_cast<__int128>(clicks) * 1'000'000, detents));
-}
-
-std::int32_t place_ppm(std::int64_t place, std::int64_t places) {
-  return static_cast<std::int32_t>(rounded(place * kFullTravel, places - 1));
-}
-
-std::int64_t place_at(std::int64_t ppm, std::int64_t places) {
-  return std::clamp<std::int64_t>(rounded(ppm * (places - 1), kFullTravel), 0, places - 1);
-}
-
 std::optional<Duration> take_time(Words& words) {
   for (const std::size_t count : {std::size_t{2}, std::size_t{1}}) {
     if (words.size() < count) continue;

@@ -46,14 +46,6 @@ inline constexpr Duration kClickDefault = milliseconds(100);
 // Nobody turns a knob further in one movement.
 inline constexpr std::int64_t kTurnsMax = 1'000;
 
-// The action's `to_ppm` for turning by so many detents, to the nearest millionth.
-// REQUIRES: |clicks| <= kTurnsMax * detents, detents > 0
-std::int32_t turn_ppm(std::int64_t clicks, std::int64_t detents);
-// Where a selector lies at a place counted from 0, and the nearest place to a position.
-// REQUIRES: places > 1; 0 <= place < places
-std::int32_t place_ppm(std::int64_t place, std::int64_t places);
-std::int64_t place_at(std::int64_t ppm, std::int64_t places);
-
 // The actions of one line, in order of time. Errors (kUnusable) name the word, what would be right
 // and the nearest known one. A line that is empty or begins with # gives no action.
 Result<std::vector<TimedHand>> parse_hand_words(std::string_view line,

@@ -1,6 +1,7 @@
 // The two tables of kinds.
 #include "sim/model/kinds.h"
 
+#include <algorithm>
 #include <array>
 
 #include "sim/base/check.h"
@@ -113,6 +114,18 @@ std::int32_t rest_ppm(const ControlDescription& control, std::size_t hand_part) 
   if (hand_part == 2) return 0;
   return static_cast<std::int32_t>(hand_part == 0 ? control.stick.centre_x_ppm
                                                   : control.stick.centre_y_ppm);
+}
+
+std::int32_t place_ppm(std::int64_t place, std::int64_t places) {
+  return static_cast<std::int32_t>((place * 1'000'000 + (places - 1) / 2) / (places - 1));
+}
+std::int64_t place_at(std::int64_t ppm, std::int64_t places) {
+  const std::int64_t place = (ppm * (places - 1) + 500'000) / 1'000'000;
+  return std::clamp<std::int64_t>(place, 0, places - 1);
+}
+std::int32_t turn_ppm(std::int64_t clicks, std::int64_t detents) {
+  const std::int64_t half = clicks < 0 ? -detents / 2 : detents / 2;
+  return static_cast<std::int32_t>((clicks * 1'000'000 + half) / detents);
 }
 
 std::size_t pins_needed(const ControlDescription& control) {

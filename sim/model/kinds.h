@@ -45,6 +45,14 @@ std::span<const HandPart> hand_parts(const ControlDescription& control);
 // Where a part lies when nobody holds it, in ppm of its travel (a pot: where it lies at power-on).
 std::int32_t rest_ppm(const ControlDescription& control, std::size_t hand_part);
 
+// The position of a selector at a place counted from 0, and the place nearest to a position.
+// REQUIRES: places > 1; 0 <= place < places
+std::int32_t place_ppm(std::int64_t place, std::int64_t places);
+std::int64_t place_at(std::int64_t ppm, std::int64_t places);
+// How far so many detents turn, to the nearest millionth of a turn. REQUIRES: detents > 0; at most
+// a thousand turns
+std::int32_t turn_ppm(std::int64_t clicks, std::int64_t detents);
+
 // How many pins of the board it takes, without those of a matrix.
 std::size_t pins_needed(const ControlDescription& control);
 std::size_t pins_needed(const OutputDescription& output);

@@ -5,6 +5,8 @@
 
 #include <memory>
 
+#include "sim/model/kinds.h"
+
 namespace understudy {
 namespace {
 
