@@ -8,6 +8,7 @@
 
 #include "protocol/splitter.h"
 #include "sim/base/text.h"
+#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
@@ -28,8 +29,11 @@ std::string seconds_text(Instant at) {
 std::string words_of(const ToGame& it) {
   return "a chunk " + quoted(it.bytes);
 }
+std::string whole_name(const OutputSet& it) {
+  return printable(part_name(it.output, it.part));
+}
 std::string words_of(const OutputSet& it) {
-  return fmt::format("output {} set to {}", printable(it.output), it.number);
+  return fmt::format("output {} set to {}", whole_name(it), it.number);
 }
 std::string words_of(const Noted& it) {
   return fmt::format("the note \"{}\" ({})", name_of(it.kind), it.count);
@@ -57,6 +61,7 @@ std::string_view stage_of(const Noted& it) {
     case NoteKind::kRestarted:
     case NoteKind::kReceiveOverrun:
     case NoteKind::kLostInBoot:
+    case NoteKind::kBrownedOut:
       return "board";
     case NoteKind::kFrameErrors:
       return "wire";
@@ -79,9 +84,9 @@ std::string inside(const ToGame& recorded, const ToGame& now) {
   return "recorded " + quoted(recorded.bytes) + ", now " + quoted(now.bytes);
 }
 std::string inside(const OutputSet& recorded, const OutputSet& now) {
-  if (recorded.output != now.output)
+  if (recorded.output != now.output || recorded.part != now.part)
     return "recorded " + words_of(recorded) + ", now " + words_of(now);
-  return fmt::format("output {}: recorded {}, now {}", printable(now.output), recorded.number,
+  return fmt::format("output {}: recorded {}, now {}", whole_name(now), recorded.number,
                      now.number);
 }
 std::string inside(const Noted& recorded, const Noted& now) {

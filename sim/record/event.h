@@ -18,7 +18,7 @@ namespace understudy {
 // The format that this program writes. A reader refuses another major number; a higher minor number
 // only adds keys and events, which an older reader passes over.
 inline constexpr int kRecordingMajor = 1;
-inline constexpr int kRecordingMinor = 0;
+inline constexpr int kRecordingMinor = 1;
 
 // What a line of a recording may have, without its line feed. A reader passes longer events over
 // and names them; a writer refuses a longer header.
@@ -56,8 +56,9 @@ struct ToGame {
   friend bool operator==(const ToGame&, const ToGame&) = default;
 };
 struct OutputSet {
-  std::string_view output;  // its name in the panel
-  std::int64_t number = 0;  // the wire number
+  std::string_view output;     // its name in the panel
+  std::int64_t number = 0;     // the wire number
+  std::string_view part = {};  // of an output that has some, such as "r"
   friend bool operator==(const OutputSet&, const OutputSet&) = default;
 };
 struct Noted {
@@ -76,7 +77,17 @@ struct HandMoved {
   std::int64_t to_ppm = 0;
   Duration duration = {};
   Curve curve = Curve::kAtOnce;
+  std::string_view part = {};  // of a control that has some, such as "x"
   friend bool operator==(const HandMoved&, const HandMoved&) = default;
+};
+// A gesture that turns something round and round, by so much.
+struct HandTurned {
+  std::string_view control;
+  std::int64_t by_ppm = 0;
+  Duration duration = {};
+  Curve curve = Curve::kAtOnce;
+  std::string_view part = {};
+  friend bool operator==(const HandTurned&, const HandTurned&) = default;
 };
 // Something somebody wished to find again. REQUIRES: valid UTF-8
 struct Mark {
@@ -96,7 +107,7 @@ struct Ended {
 };
 
 using What = std::variant<ToGame, OutputSet, Noted, FromGame, HandMoved, LinkOpened, LinkClosed,
-                          LineSettings, ModemLines, Taken, Slipped, Mark, Check, Ended>;
+                          LineSettings, ModemLines, Taken, Slipped, Mark, Check, Ended, HandTurned>;
 
 }  // namespace recorded
 

@@ -41,8 +41,18 @@ class EventBatch {
   }
   void keep_texts(recorded::ToGame& it) { keep(it.bytes); }
   void keep_texts(recorded::FromGame& it) { keep(it.bytes); }
-  void keep_texts(recorded::OutputSet& it) { keep(it.output); }
-  void keep_texts(recorded::HandMoved& it) { keep(it.control); }
+  void keep_texts(recorded::OutputSet& it) {
+    keep(it.output);
+    keep(it.part);
+  }
+  void keep_texts(recorded::HandMoved& it) {
+    keep(it.control);
+    keep(it.part);
+  }
+  void keep_texts(recorded::HandTurned& it) {
+    keep(it.control);
+    keep(it.part);
+  }
   void keep_texts(recorded::Mark& it) { keep(it.text); }
   void keep_texts(recorded::Ended& it) { keep(it.reason); }
   template <class WithoutText>

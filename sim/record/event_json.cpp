@@ -128,6 +128,11 @@ std::string_view take_name(Members& members, const char* key, EventRoom& room) {
   return room.name;
 }
 
+std::string_view take_part(Members& members, EventRoom& room) {
+  room.part = members.has("part") ? members.text("part") : "";
+  return room.part;
+}
+
 // One of the written names of curves or notes.
 template <class Named>
 Named take_named(Members& members, const char* key, const char* right) {
@@ -140,7 +145,9 @@ Named take_named(Members& members, const char* key, const char* right) {
 // Nothing: the kind of event is not known.
 std::optional<What> take_from_panel(Members& members, EventRoom& room) {
   if (members.has("output"))
-    return OutputSet{take_name(members, "output", room), members.number<std::int64_t>("number")};
+    return OutputSet{.output = take_name(members, "output", room),
+                     .number = members.number<std::int64_t>("number"),
+                     .part = take_part(members, room)};
   if (members.has("note")) {
     Noted noted;
     if (!find_named(members.text("note"), noted.kind)) return std::nullopt;
@@ -159,12 +166,23 @@ std::optional<What> take_from_game(Members& members, EventRoom& room) {
 }
 
 std::optional<What> take_from_hand(Members& members, EventRoom& room) {
-  if (!members.has("control")) return std::nullopt;
-  HandMoved hand;
-  hand.control = take_name(members, "control", room);
-  hand.to_ppm = members.number<std::int64_t>("to_ppm");
-  hand.duration.ns = members.number<std::int64_t>("duration_ns");
-  hand.curve = take_named<Curve>(members, "curve", R"("at once", "linear" or "minimum jerk")");
+  const auto take_how = [&](auto& hand) {
+    hand.part = take_part(members, room);
+    hand.duration.ns = members.number<std::int64_t>("duration_ns");
+    hand.curve = take_named<Curve>(members, "curve", R"("at once", "linear" or "minimum jerk")");
+  };
+  if (members.has("control")) {
+    HandMoved hand;
+    hand.control = take_name(members, "control", room);
+    hand.to_ppm = members.number<std::int64_t>("to_ppm");
+    take_how(hand);
+    return hand;
+  }
+  if (!members.has("turned")) return std::nullopt;
+  HandTurned hand;
+  hand.control = take_name(members, "turned", room);
+  hand.by_ppm = members.number<std::int64_t>("by_ppm");
+  take_how(hand);
   return hand;
 }
 

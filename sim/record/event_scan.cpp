@@ -17,10 +17,14 @@ bool scan_bytes(ScanCursor& cursor, EventRoom& room, std::string_view& bytes) {
   return cursor.take(R"(,"hex":")") && cursor.take_hex(room.text, bytes);
 }
 
+bool scan_part(ScanCursor& cursor, std::string_view& part) {
+  return !cursor.take(R"(,"part":")") || cursor.take_plain(part);
+}
+
 bool scan_panel(ScanCursor& cursor, EventRoom& room, What& what) {
   if (cursor.take(R"(,"output":")")) {
     OutputSet set;
-    if (!cursor.take_plain(set.output)) return false;
+    if (!cursor.take_plain(set.output) || !scan_part(cursor, set.part)) return false;
     if (!cursor.take(R"(,"number":)") || !cursor.take_number(set.number)) return false;
     what = set;
     return true;
@@ -40,16 +44,25 @@ bool scan_panel(ScanCursor& cursor, EventRoom& room, What& what) {
   return true;
 }
 
+bool scan_how(ScanCursor& cursor, Duration& duration, Curve& curve) {
+  std::string_view name;
+  if (!cursor.take(R"(,"duration_ns":)") || !cursor.take_number(duration.ns)) return false;
+  if (!cursor.take(R"(,"curve":")") || !cursor.take_plain(name)) return false;
+  return find_named(name, curve);
+}
+
 bool scan_hand(ScanCursor& cursor, What& what) {
-  HandMoved hand;
-  std::string_view curve;
-  if (!cursor.take(R"(,"control":")") || !cursor.take_plain(hand.control)) return false;
-  if (!cursor.take(R"(,"to_ppm":)") || !cursor.take_number(hand.to_ppm)) return false;
-  if (!cursor.take(R"(,"duration_ns":)") || !cursor.take_number(hand.duration.ns)) return false;
-  if (!cursor.take(R"(,"curve":")") || !cursor.take_plain(curve)) return false;
-  if (!find_named(curve, hand.curve)) return false;
-  what = hand;
-  return true;
+  if (cursor.take(R"(,"control":")")) {
+    auto& hand = what.emplace<HandMoved>();
+    if (!cursor.take_plain(hand.control) || !scan_part(cursor, hand.part)) return false;
+    if (!cursor.take(R"(,"to_ppm":)") || !cursor.take_number(hand.to_ppm)) return false;
+    return scan_how(cursor, hand.duration, hand.curve);
+  }
+  auto& hand = what.emplace<HandTurned>();
+  if (!cursor.take(R"(,"turned":")") || !cursor.take_plain(hand.control)) return false;
+  if (!scan_part(cursor, hand.part)) return false;
+  if (!cursor.take(R"(,"by_ppm":)") || !cursor.take_number(hand.by_ppm)) return false;
+  return scan_how(cursor, hand.duration, hand.curve);
 }
 
 bool scan_link(ScanCursor& cursor, What& what) {

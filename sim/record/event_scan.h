@@ -38,6 +38,7 @@ class SeatNames {
 struct EventRoom {
   std::string text;
   std::string name;
+  std::string part;
 };
 
 // True: `event` is the line's event. False: not canonical; event and room hold anything.

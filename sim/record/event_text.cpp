@@ -12,6 +12,14 @@ void put_truth(LineText& text, bool truth) {
   text.put(truth ? "true" : "false");
 }
 
+// Left out where there is none: as it stood before controls and outputs had parts.
+void put_part(LineText& text, std::string_view part) {
+  if (part.empty()) return;
+  text.put(R"(,"part":")");
+  text.put_quoted(part);
+  text.put("\"");
+}
+
 void put(LineText& text, const ToGame& it) {
   text.put(R"(panel")");
   text.put_bytes(it.bytes);
@@ -23,7 +31,9 @@ void put(LineText& text, const ToGame& it) {
 void put(LineText& text, const OutputSet& it) {
   text.put(R"(panel","output":")");
   text.put_quoted(it.output);
-  text.put(R"(","number":)");
+  text.put("\"");
+  put_part(text, it.part);
+  text.put(R"(,"number":)");
   text.put_number(it.number);
 }
 
@@ -39,16 +49,33 @@ void put(LineText& text, const FromGame& it) {
   text.put_bytes(it.bytes);
 }
 
+void put_how(LineText& text, Duration duration, Curve curve) {
+  text.put(R"(,"duration_ns":)");
+  text.put_number(duration.ns);
+  text.put(R"(,"curve":")");
+  text.put(name_of(curve));
+  text.put("\"");
+}
+
 void put(LineText& text, const HandMoved& it) {
   text.put(R"(hand","control":")");
   text.put_quoted(it.control);
-  text.put(R"(","to_ppm":)");
-  text.put_number(it.to_ppm);
-  text.put(R"(,"duration_ns":)");
-  text.put_number(it.duration.ns);
-  text.put(R"(,"curve":")");
-  text.put(name_of(it.curve));
   text.put("\"");
+  put_part(text, it.part);
+  text.put(R"(,"to_ppm":)");
+  text.put_number(it.to_ppm);
+  put_how(text, it.duration, it.curve);
+}
+
+// Without "control", so that programs of format 1.0 pass it over as an event they do not know.
+void put(LineText& text, const HandTurned& it) {
+  text.put(R"(hand","turned":")");
+  text.put_quoted(it.control);
+  text.put("\"");
+  put_part(text, it.part);
+  text.put(R"(,"by_ppm":)");
+  text.put_number(it.by_ppm);
+  put_how(text, it.duration, it.curve);
 }
 
 void put(LineText& text, const LinkOpened& it) {

@@ -39,10 +39,19 @@ void add_what(Fingerprint& digest, const HandMoved& it) {
   digest.add(it.to_ppm);
   digest.add(it.duration.ns);
   digest.add(static_cast<int>(it.curve));
+  if (!it.part.empty()) digest.add(it.part);  // not at all, as before there were parts
 }
 void add_what(Fingerprint& digest, const FromGame& it) {
   digest.add(8);
   digest.add(it.bytes);
+}
+void add_what(Fingerprint& digest, const HandTurned& it) {
+  digest.add(9);
+  digest.add(it.control);
+  digest.add(it.by_ppm);
+  digest.add(it.duration.ns);
+  digest.add(static_cast<int>(it.curve));
+  if (!it.part.empty()) digest.add(it.part);
 }
 template <class Output>
 void add_what(Fingerprint&, const Output&) {}
@@ -51,9 +60,10 @@ void add_what(Fingerprint&, const Output&) {}
 
 bool is_input(const What& what) {
   return std::holds_alternative<FromGame>(what) || std::holds_alternative<HandMoved>(what) ||
-         std::holds_alternative<LinkOpened>(what) || std::holds_alternative<LinkClosed>(what) ||
-         std::holds_alternative<LineSettings>(what) || std::holds_alternative<ModemLines>(what) ||
-         std::holds_alternative<Taken>(what) || std::holds_alternative<Slipped>(what);
+         std::holds_alternative<HandTurned>(what) || std::holds_alternative<LinkOpened>(what) ||
+         std::holds_alternative<LinkClosed>(what) || std::holds_alternative<LineSettings>(what) ||
+         std::holds_alternative<ModemLines>(what) || std::holds_alternative<Taken>(what) ||
+         std::holds_alternative<Slipped>(what);
 }
 
 InputDigest::InputDigest(const RecordingHeader& header) {

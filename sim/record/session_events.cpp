@@ -4,6 +4,7 @@
 #include <algorithm>
 
 #include "sim/base/text.h"
+#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
@@ -14,6 +15,8 @@ using namespace recorded;
 constexpr std::int64_t kLateUsMin = 50;
 // No hand takes longer for one movement; it also keeps sums of times far from their limits.
 constexpr Duration kGestureMax = seconds(24 * 3'600);
+// Nor turns anything further than a thousand times round.
+constexpr std::int64_t kTurnPpmMax = 1'000'000'000;
 
 std::int64_t late_us(Instant due, std::optional<Instant> taken_at) {
   if (!taken_at) return 0;
@@ -25,23 +28,55 @@ Error unusable(std::string text) {
   return {ErrorCode::kUnusable, std::move(text)};
 }
 
-Result<Input> input_from(Instant at, const HandMoved& hand, const Panel& panel) {
+std::string out_of_range(const char* key, std::int64_t value, std::int64_t low, std::int64_t high) {
+  return "\"" + std::string(key) + "\" is " + std::to_string(value) +
+         "; it should be a whole number from " + std::to_string(low) + " to " +
+         std::to_string(high);
+}
+
+// The part of the control that was moved or turned; the rest of the action is the caller's.
+template <class Gesture>
+Result<HandAction> action_from(const Gesture& hand, bool turned, const Panel& panel) {
   const auto& controls = panel.description.controls;
   const auto control =
       std::find_if(controls.begin(), controls.end(),
                    [&](const ControlDescription& c) { return c.name == hand.control; });
   if (control == controls.end())
     return unusable("the panel has no control \"" + printable(hand.control) + "\"");
-  if (hand.to_ppm < 0 || hand.to_ppm > 1'000'000)
-    return unusable("\"to_ppm\" is " + std::to_string(hand.to_ppm) +
-                    "; it should be a whole number from 0 to 1000000");
+  const std::span<const HandPart> parts = hand_parts(*control);
+  const auto part = std::find_if(parts.begin(), parts.end(),
+                                 [&](const HandPart& p) { return p.name == hand.part; });
+  const std::string whole = printable(part_name(hand.control, hand.part));
+  if (part == parts.end()) return unusable("no hand moves \"" + whole + "\"");
+  if ((part->way == HandWay::kTurns) != turned)
+    return unusable("\"" + whole + "\" is " +
+                    (turned ? "moved with \"control\" and \"to_ppm\""
+                            : "turned with \"turned\" and \"by_ppm\""));
   if (hand.duration < Duration{} || hand.duration > kGestureMax)
-    return unusable("\"duration_ns\" is " + std::to_string(hand.duration.ns) +
-                    "; it should be a whole number from 0 to " + std::to_string(kGestureMax.ns));
-  return Input{at, HandAction{.control = static_cast<std::uint16_t>(control - controls.begin()),
-                              .to_ppm = static_cast<std::int32_t>(hand.to_ppm),
-                              .duration = hand.duration,
-                              .curve = hand.curve}};
+    return unusable(out_of_range("duration_ns", hand.duration.ns, 0, kGestureMax.ns));
+  return HandAction{.control = static_cast<std::uint16_t>(control - controls.begin()),
+                    .part = static_cast<std::uint8_t>(part - parts.begin()),
+                    .to_ppm = 0,
+                    .duration = hand.duration,
+                    .curve = hand.curve};
+}
+
+Result<Input> input_from(Instant at, const HandMoved& hand, const Panel& panel) {
+  Result<HandAction> action = action_from(hand, false, panel);
+  if (!action.ok()) return action.error();
+  if (hand.to_ppm < 0 || hand.to_ppm > kFullTravel)
+    return unusable(out_of_range("to_ppm", hand.to_ppm, 0, kFullTravel));
+  action.value().to_ppm = static_cast<std::int32_t>(hand.to_ppm);
+  return Input{at, action.value()};
+}
+
+Result<Input> input_from(Instant at, const HandTurned& hand, const Panel& panel) {
+  Result<HandAction> action = action_from(hand, true, panel);
+  if (!action.ok()) return action.error();
+  if (hand.by_ppm < -kTurnPpmMax || hand.by_ppm > kTurnPpmMax)
+    return unusable(out_of_range("by_ppm", hand.by_ppm, -kTurnPpmMax, kTurnPpmMax));
+  action.value().to_ppm = static_cast<std::int32_t>(hand.by_ppm);
+  return Input{at, action.value()};
 }
 
 Result<Input> input_from(Instant at, const FromGame& it, const Panel&) {
@@ -79,6 +114,14 @@ Result<Input> input_from(Instant, const Output&, const Panel&) {
   return unusable("this is no input");
 }
 
+What gesture_of(const HandAction& hand, const Panel& panel) {
+  const ControlDescription& control = panel.description.controls[hand.control];
+  const HandPart& part = hand_parts(control)[hand.part];
+  if (part.way == HandWay::kTurns)
+    return HandTurned{control.name, hand.to_ppm, hand.duration, hand.curve, part.name};
+  return HandMoved{control.name, hand.to_ppm, hand.duration, hand.curve, part.name};
+}
+
 }  // namespace
 
 SessionEvents::SessionEvents(std::span<const SeatOptions> seats)
@@ -111,8 +154,7 @@ void SessionEvents::put_in_order(std::span<const SeatInput> inputs, const Sessio
 RecordedEvent SessionEvents::event_of(const SeatInput& input) const {
   RecordedEvent event{input.input.at, input.seat, {}};
   if (const auto* hand = std::get_if<HandAction>(&input.input.what)) {
-    const auto& controls = seats_[input.seat].panel->description.controls;
-    event.what = HandMoved{controls[hand->control].name, hand->to_ppm, hand->duration, hand->curve};
+    event.what = gesture_of(*hand, *seats_[input.seat].panel);
   } else if (const auto* bytes = std::get_if<BytesFromGame>(&input.input.what)) {
     event.what = FromGame{bytes->bytes};
   } else {
@@ -135,8 +177,9 @@ RecordedEvent SessionEvents::event_at(const Place& place, std::span<const SeatIn
   const StepOutputs& of_seat = outputs.seats[place.seat];
   if (place.rank == Rank::kChange) {
     const OutputChange& change = of_seat.changes[place.index];
-    const auto& names = seats_[place.seat].panel->description.outputs;
-    return {place.at, place.seat, OutputSet{names[change.output].name, change.number}};
+    const OutputDescription& output = seats_[place.seat].panel->description.outputs[change.output];
+    return {place.at, place.seat,
+            OutputSet{output.name, change.number, line_parts(output)[change.part]}};
   }
   if (place.rank == Rank::kNote) {
     const Note& note = of_seat.notes[place.index];

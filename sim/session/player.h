@@ -24,19 +24,27 @@ class Player {
  public:
   Player(PlayKind kind, const Panel& panel, std::uint64_t seed, const std::string& seat);
 
-  // When the next hand action is due; kNever where the panel has no control.
+  // When the next hand action is due; kNever where no hand moves any control of the panel.
   [[nodiscard]] Instant next_due() const { return next_due_; }
   // The action due at next_due(); plans the one after. REQUIRES: next_due() is not kNever.
   Input play(const Panel& panel);
 
  private:
-  Input wander(const Panel& panel);
-  Input sweep(const Panel& panel);
+  // Each plans one movement from `next_due_` on: its actions, and when the next one may begin.
+  void wander(const ControlDescription& control);
+  void wander_stick(const ControlDescription& control);
+  void sweep(const ControlDescription& control);
+  void sweep_stick(const ControlDescription& control);
+  void plan(Instant at, std::uint8_t part, std::int32_t to_ppm, Duration duration);
+  void plan_turn(Instant at, std::int64_t clicks, std::int64_t detents, Duration duration);
+
   PlayKind kind_;
   Stream stream_;
   Instant next_due_;
-  std::uint16_t control_ = 0;
-  int stage_ = 0;                     // of a sweep, or 1 while a wandering hand holds a button
+  std::vector<std::uint16_t> movable_;  // controls that a hand moves
+  std::size_t moved_ = 0;               // of them: the one that was moved last
+  std::vector<Input> planned_;          // what is left of its movement, in order of time
+  Instant free_;                        // when the next movement begins
 };
 
 }  // namespace understudy

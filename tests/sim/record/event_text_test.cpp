@@ -37,12 +37,17 @@ TEST(EventText, EveryKindOfEventHasItsWrittenForm) {
       "{\"ns\":6,\"seat\":\"tram\",\"from\":\"hand\",\"control\":\"gr\xc3\xb6\xc3\x9f"
       "e\","
       R"("to_ppm":12,"duration_ns":7,"curve":"minimum jerk"})",
+      R"({"ns":7,"seat":"tram","from":"hand","control":"stick","part":"x","to_ppm":800000,)"
+      R"("duration_ns":8,"curve":"minimum jerk"})",
+      R"({"ns":8,"seat":"crane \"2\"","from":"hand","turned":"focus","by_ppm":-41667,)"
+      R"("duration_ns":100000000,"curve":"linear"})",
       R"({"ns":1502000000,"seat":"tram","from":"panel","text":"512,300,1,0,0\n"})",
       "{\"ns\":1502000001,\"seat\":\"tram\",\"from\":\"panel\",\"text\":\"h\xc3\xa9 "
       R"(\"\\\t\u0001\n","late_us":120})",
       R"({"ns":1502000002,"seat":"crane \"2\"","from":"panel","hex":"00ff802061"})",
       R"({"ns":1502000003,"seat":"tram","from":"game","text":"255,0,0,90\n"})",
       R"({"ns":1502000004,"seat":"tram","from":"panel","output":"signal_red","number":-255})",
+      R"({"ns":1502000004,"seat":"tram","from":"panel","output":"glow","part":"r","number":12})",
       R"({"ns":1502000005,"seat":"tram","from":"panel","note":"receive overrun","count":3})",
       R"({"ns":1502000006,"seat":"tram","from":"link","event":"taken","bytes":15})",
       R"({"ns":1502000007,"seat":"tram","from":"link","event":"slipped","by_ns":3000000000})",
@@ -133,18 +138,19 @@ std::int64_t any_number() {
 What any_what(const std::string& bytes, const std::string& text) {
   const bool truth = *rc::gen::arbitrary<bool>();
   const std::int64_t number = any_number();
-  switch (*rc::gen::inRange(0, 14)) {
+  const std::string_view part = truth ? std::string_view(text) : std::string_view();
+  switch (*rc::gen::inRange(0, 15)) {
     case 0:
       return ToGame{bytes, number};
     case 1:
-      return OutputSet{text, number};
+      return OutputSet{text, number, part};
     case 2:
-      return Noted{static_cast<NoteKind>(*rc::gen::inRange(0, 8)), number};
+      return Noted{static_cast<NoteKind>(*rc::gen::inRange(0, 9)), number};
     case 3:
       return FromGame{bytes};
     case 4:
       return HandMoved{text, number, Duration{any_number()},
-                       static_cast<Curve>(*rc::gen::inRange(0, 3))};
+                       static_cast<Curve>(*rc::gen::inRange(0, 3)), part};
     case 5:
       return LinkOpened{truth};
     case 6:
@@ -161,6 +167,9 @@ What any_what(const std::string& bytes, const std::string& text) {
       return Mark{text};
     case 12:
       return Check{*rc::gen::arbitrary<std::uint64_t>(), *rc::gen::arbitrary<std::uint64_t>()};
+    case 13:
+      return HandTurned{text, number, Duration{any_number()},
+                        static_cast<Curve>(*rc::gen::inRange(0, 3)), part};
     default:
       return Ended{text};
   }

@@ -51,11 +51,7 @@ class PretendedGame {
     if (temper_ == Temper::kAbsent) return;
     const Instant t = from + microseconds(1 + stream_.below(200));
     if (t > until) return;
-    const auto put = [&](auto what) {
-      inputs.push_back({
-          seat_, {t, what}
-      });
-    };
+    const auto put = [&](auto what) { inputs.push_back({seat_, {t, what}}); };
     if (!open_) {
       put(LinkOpened{});
       put(LineSettings{115'200, 1});

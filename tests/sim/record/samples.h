@@ -40,11 +40,14 @@ inline std::vector<RecordedEvent> sample_events() {
        HandMoved{"gr\xc3\xb6\xc3\x9f"
                  "e",
                  12, Duration{7}, Curve::kMinimumJerk}},
+      {Instant{7}, 0, HandMoved{"stick", 800'000, Duration{8}, Curve::kMinimumJerk, "x"}},
+      {Instant{8}, 1, HandTurned{"focus", -41'667, milliseconds(100), Curve::kLinear}},
       {Instant{1'502'000'000}, 0, ToGame{"512,300,1,0,0\n"}},
       {Instant{1'502'000'001}, 0, ToGame{"h\xc3\xa9 \"\\\t\x01\n", 120}},
       {Instant{1'502'000'002}, 1, ToGame{kBinary}},
       {Instant{1'502'000'003}, 0, FromGame{"255,0,0,90\n"}},
       {Instant{1'502'000'004}, 0, OutputSet{"signal_red", -255}},
+      {Instant{1'502'000'004}, 0, OutputSet{"glow", 12, "r"}},
       {Instant{1'502'000'005}, 0, Noted{NoteKind::kReceiveOverrun, 3}},
       {Instant{1'502'000'006}, 0, Taken{15}},
       {Instant{1'502'000'007}, 0, Slipped{seconds(3)}},
@@ -69,8 +72,17 @@ class OwnedEvents {
   std::string_view kept(std::string_view text) { return texts_.emplace_back(text); }
   void own(recorded::ToGame& it) { it.bytes = kept(it.bytes); }
   void own(recorded::FromGame& it) { it.bytes = kept(it.bytes); }
-  void own(recorded::OutputSet& it) { it.output = kept(it.output); }
-  void own(recorded::HandMoved& it) { it.control = kept(it.control); }
+  void own(recorded::OutputSet& it) {
+    it.output = kept(it.output);
+    it.part = kept(it.part);
+  }
+  void own(recorded::HandMoved& it) { own_gesture(it); }
+  void own(recorded::HandTurned& it) { own_gesture(it); }
+  template <class Gesture>
+  void own_gesture(Gesture& it) {
+    it.control = kept(it.control);
+    it.part = kept(it.part);
+  }
   void own(recorded::Mark& it) { it.text = kept(it.text); }
   void own(recorded::Ended& it) { it.reason = kept(it.reason); }
   template <class Other>
