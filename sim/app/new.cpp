@@ -12,6 +12,7 @@
 #include "sim/app/panel_argument.h"
 #include "sim/app/questions.h"
 #include "sim/app/verb.h"
+#include "sim/model/kinds.h"
 #include "sim/panel/panel_file.h"
 #include "sim/panel/samples.h"
 
@@ -27,10 +28,16 @@ struct NewOptions {
   std::optional<int> pots;
   std::optional<int> buttons;
   std::optional<int> switches;
+  std::optional<int> selectors;
+  std::optional<int> sticks;
+  std::optional<int> encoders;
+  std::optional<int> sensors;
   std::optional<int> lamps;
   bool force = false;
 
-  [[nodiscard]] bool counts_controls() const { return pots || buttons || switches; }
+  [[nodiscard]] bool counts_controls() const {
+    return pots || buttons || switches || selectors || sticks || encoders || sensors;
+  }
 };
 
 using File = std::unique_ptr<std::FILE, int (*)(std::FILE*)>;
@@ -105,6 +112,10 @@ Result<Draft> drafted(const NewOptions& options, const std::string& title) {
   return draft_of_counts(title, {.pots = options.pots.value_or(0),
                                  .buttons = options.buttons.value_or(0),
                                  .switches = options.switches.value_or(0),
+                                 .selectors = options.selectors.value_or(0),
+                                 .sticks = options.sticks.value_or(0),
+                                 .encoders = options.encoders.value_or(0),
+                                 .sensors = options.sensors.value_or(0),
                                  .lamps = options.lamps.value_or(0)});
 }
 
@@ -139,10 +150,8 @@ std::string shell_word(const std::string& text) {
 
 void tell(const Draft& draft, const std::string& path) {
   std::string text = "wrote " + path + "\n";
-  for (const DraftControl& control : draft.controls) {
-    static constexpr const char* kKinds[] = {"pot", "button", "switch"};
-    text += "  " + std::string(kKinds[static_cast<int>(control.kind)]) + " " + control.name + "\n";
-  }
+  for (const DraftControl& control : draft.controls)
+    text += "  " + std::string(kind_word(control.kind)) + " " + control.name + "\n";
   for (const DraftOutput& output : draft.outputs) text += "  lamp " + output.name + "\n";
   if (draft.outputs.empty()) {
     text +=
@@ -201,6 +210,14 @@ VerbRun declare_new(Arguments& arguments) {
                 "buttons, that spring back");
   declare_count(arguments, "--switches N", options->switches, kPartCountsMax.switches,
                 "switches, that stay");
+  declare_count(arguments, "--selectors N", options->selectors, kPartCountsMax.selectors,
+                "selectors, rotary switches of several places");
+  declare_count(arguments, "--sticks N", options->sticks, kPartCountsMax.sticks,
+                "sticks, that tilt two ways and press");
+  declare_count(arguments, "--encoders N", options->encoders, kPartCountsMax.encoders,
+                "encoders, that turn without ends");
+  declare_count(arguments, "--sensors N", options->sensors, kPartCountsMax.sensors,
+                "sensors, that measure by themselves");
   declare_count(arguments, "--lamps N", options->lamps, kPartCountsMax.lamps,
                 "lamps; goes with --from-line as well");
   arguments.flag("--force", options->force, "write over a file that is there");

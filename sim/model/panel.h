@@ -28,7 +28,9 @@ struct GameFormat {
 };
 
 struct Panel {
-  std::string text;       // the file as read; empty where there was none
+  // The file as read; with what stood in the files that it names, written out in full, where there
+  // are any; empty where there was none.
+  std::string text;
   std::string file_name;  // as given, for messages
   PanelDescription description;
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "sim/base/units.h"
+#include "sim/model/kinds.h"
 #include "sim/model/serial_speed.h"
 #include "sim/panel/check_report.h"
 #include "sim/panel/mistakes.h"
@@ -32,18 +33,14 @@ std::int64_t bytes_a_second(const WireDescription& wire) {
   return wire.kind == WireKind::kNativeUsb ? kUsbBytesASecond : wire.baud / bits_of_byte(wire);
 }
 
-// All controls once, and the other work.
+// All channels once, and the other work.
 Duration reading_cost(const PanelDescription& panel) {
+  const __int128 ns =
+      static_cast<__int128>(kReadingTicksMax) * kSecondNs * 1'000 / panel.board.adc_clock_mhz;
+  const Duration analogue{static_cast<std::int64_t>(ns)};
   Duration cost = panel.manners.work;
-  for (const ControlDescription& control : panel.controls) {
-    if (control.kind == ControlKind::kPot) {
-      const __int128 ns =
-          static_cast<__int128>(kReadingTicksMax) * kSecondNs * 1'000 / panel.board.adc_clock_mhz;
-      cost = cost + Duration{static_cast<std::int64_t>(ns)};
-    } else {
-      cost = cost + panel.board.digital_read;
-    }
-  }
+  for (const Channel& channel : channels_of(panel))
+    cost = cost + (channel.analogue ? analogue : panel.board.digital_read);
   return cost;
 }
 

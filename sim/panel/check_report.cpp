@@ -4,40 +4,8 @@
 #include <algorithm>
 #include <map>
 
-#include "sim/base/units.h"
-
 namespace understudy {
 namespace {
-
-// The converter wants sources of about 10 kohm or less (ATmega328P sheet DS40002061B, 24.6.1).
-constexpr std::int64_t kSourceAdvisedMohm = 10'000'000;
-
-void check_what_is_read(const PanelDescription& panel, std::vector<Remark>& remarks) {
-  std::string names;
-  std::size_t count = 0;
-  for (const ControlDescription& control : panel.controls) {
-    const bool contact = control.kind != ControlKind::kPot;
-    if (!contact || control.sends.given || control.contact.wired != Wiring::kPullUp) continue;
-    names += (count++ == 0 ? "" : ", ") + control.name;
-  }
-  if (count == 0) return;
-  remarks.push_back({Severity::kHint, names,
-                     std::string(count == 1 ? "carries" : "carry") +
-                         " what the pin reads: 0 when pressed, 1 when not",
-                     "sends = [0, 1] turns it round, as a program with a ! does"});
-}
-
-void check_sources(const PanelDescription& panel, std::vector<Remark>& remarks) {
-  for (const ControlDescription& control : panel.controls) {
-    if (control.kind != ControlKind::kPot || control.pot.source_mohm <= kSourceAdvisedMohm)
-      continue;
-    remarks.push_back({Severity::kHint, control.name,
-                       "a pot of " +
-                           write_quantity(control.pot.resistance_mohm, Unit::kResistance) +
-                           " is too weak a source: part of the channel read before shows in it",
-                       "10 kohm is what most take"});
-  }
-}
 
 void check_face(const PanelDescription& panel, std::vector<Remark>& remarks) {
   const auto look = [&](const std::string& name, const Place& place) {
@@ -53,7 +21,8 @@ void check_keys(const PanelDescription& panel, std::vector<Remark>& remarks) {
   std::map<std::string, std::string> user_of;
   for (const ControlDescription& control : panel.controls) {
     const HandKeys& keys = control.keys;
-    for (const std::string& key : {keys.hold, keys.toggle, keys.more, keys.less, keys.gamepad}) {
+    for (const std::string& key :
+         {keys.hold, keys.toggle, keys.more, keys.less, keys.up, keys.down, keys.gamepad}) {
       if (key.empty()) continue;
       const auto [at, fresh] = user_of.emplace(key, control.name);
       if (fresh) continue;
@@ -82,8 +51,6 @@ std::vector<Remark> merged(const std::vector<Remark>& remarks) {
 }  // namespace
 
 void check_habits(const PanelDescription& panel, std::vector<Remark>& remarks) {
-  check_what_is_read(panel, remarks);
-  check_sources(panel, remarks);
   check_face(panel, remarks);
   check_keys(panel, remarks);
 }
@@ -105,6 +72,7 @@ CheckReport check(const Panel& panel) {
   report.pins = check_pins(description, report.remarks);
   report.currents = check_currents(description, report.remarks);
   report.rates = check_rates(panel, report.remarks);
+  check_controls(description, report.rates.loop, report.remarks);
   check_habits(description, report.remarks);
   report.remarks = merged(report.remarks);
   std::stable_sort(report.remarks.begin(), report.remarks.end(),

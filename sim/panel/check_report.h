@@ -24,7 +24,7 @@ struct Remark {
 struct PinRow {
   std::string pin;  // empty: none was left
   std::string part;
-  std::string kind;  // "pot", "button, pull-up", "lamp, dims"
+  std::string kind;  // "pot", "button, pull-up", "stick, x", "lamp, dims"
 };
 
 // One lamp at full. Currents are worked out without the pin's own resistance, so they are the most.
@@ -42,6 +42,14 @@ struct LampRow {
   std::int64_t advised_e24_mohm = 0;
 };
 
+// What another output draws at most, at full or while it moves.
+struct DrawRow {
+  std::string name;
+  std::string kind;  // "gauge", "buzzer, by a transistor"
+  std::string pin;   // that carries it; empty: it comes straight from the supply
+  std::int64_t current_ua = 0;
+};
+
 struct GroupRow {
   std::vector<std::string> pins;
   bool sinks = false;
@@ -49,14 +57,18 @@ struct GroupRow {
   std::int64_t limit_ua = 0;
 };
 
-// With every lamp lit.
+// With every lamp lit and all else at work.
 struct Currents {
-  std::vector<LampRow> lamps;
+  std::vector<LampRow> lamps;  // an rgb lamp is three
+  std::vector<DrawRow> others;
   std::vector<GroupRow> groups;  // those that carry something
   std::int64_t chip_ua = 0;
   std::int64_t chip_limit_ua = 0;
   std::int64_t supply_ua = 0;  // with the board's own
   std::int64_t supply_limit_ua = 0;
+  std::int64_t chip_uv = 0;  // what is left at the chip then
+  bool gives_way = false;    // the board restarts then...
+  int lamps_at_once = 0;     // ...unless no more of the lamps are lit than so many
 };
 
 struct LineRow {
@@ -101,6 +113,8 @@ CheckReport check(const Panel& panel);
 std::vector<PinRow> check_pins(const PanelDescription& panel, std::vector<Remark>& remarks);
 Currents check_currents(const PanelDescription& panel, std::vector<Remark>& remarks);
 Rates check_rates(const Panel& panel, std::vector<Remark>& remarks);
+// `loop` is what one round really takes.
+void check_controls(const PanelDescription& panel, Duration loop, std::vector<Remark>& remarks);
 void check_habits(const PanelDescription& panel, std::vector<Remark>& remarks);
 
 }  // namespace understudy

@@ -6,6 +6,7 @@
 
 #include "protocol/checks.h"
 #include "protocol/line_format.h"
+#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
@@ -20,16 +21,26 @@ protocol::Field field_of(const std::string& name, const Sends& sends) {
   return field;
 }
 
-// Kinds with several parts would add a field for each; those of today have one.
+// A field for each part of each control or output, in the order of its kind.
 template <class Part>
 void add_fields(const std::vector<Part>& parts, std::vector<protocol::Field>& fields,
                 std::vector<FieldSource>& sources) {
   fields.clear();
   sources.clear();
   for (std::size_t i = 0; i < parts.size(); ++i) {
-    fields.push_back(field_of(parts[i].name, parts[i].sends));
-    sources.push_back({static_cast<std::uint16_t>(i), 0});
+    const auto names = line_parts(parts[i]);
+    for (std::size_t n = 0; n < names.size(); ++n) {
+      fields.push_back(field_of(part_name(parts[i].name, names[n]), sends_of(parts[i], n)));
+      sources.push_back({static_cast<std::uint16_t>(i), static_cast<std::uint8_t>(n)});
+    }
   }
+}
+
+template <class Part>
+std::vector<std::string> names_of(const std::vector<Part>& parts) {
+  std::vector<std::string> names;
+  for (const Part& part : parts) names.push_back(part.name);
+  return names;
 }
 
 protocol::Framing framing_of(const FramingDescription& from) {
@@ -46,6 +57,7 @@ struct Direction {
   bool to_game = true;
   const std::vector<LineDescription>& lines;
   const std::vector<protocol::Field>& fields;
+  std::vector<std::string> names;  // of the controls or outputs, in their order
   const protocol::Framing& framing;
   protocol::Matcher& matcher;
   std::vector<std::size_t> line_of;  // for each format
@@ -76,7 +88,10 @@ void compile_each_line(Direction& direction, std::size_t line,
     const std::int64_t id =
         i < described.ids.size() ? described.ids[i] : static_cast<std::int64_t>(i);
     subjects.push_back({name, id, name});
-    parts.push_back(protocol::find_field(direction.fields, name).value_or(kNoPart));
+    const auto at = std::find(direction.names.begin(), direction.names.end(), name);
+    parts.push_back(at == direction.names.end()
+                        ? kNoPart
+                        : static_cast<std::size_t>(at - direction.names.begin()));
   }
   auto compiled = protocol::LineFormat::compile_each(options, subjects);
   if (!compiled.ok()) {
@@ -157,6 +172,7 @@ void compile_formats(Panel& panel, std::vector<CompileFault>& faults) {
   Direction to_game{.to_game = true,
                     .lines = description.lines_to_game,
                     .fields = panel.to_game_fields,
+                    .names = names_of(description.controls),
                     .framing = panel.to_game_framing,
                     .matcher = panel.to_game,
                     .line_of = {},
@@ -165,6 +181,7 @@ void compile_formats(Panel& panel, std::vector<CompileFault>& faults) {
   Direction to_panel{.to_game = false,
                      .lines = description.lines_to_panel,
                      .fields = panel.to_panel_fields,
+                     .names = names_of(description.outputs),
                      .framing = panel.to_panel_framing,
                      .matcher = panel.to_panel,
                      .line_of = {},

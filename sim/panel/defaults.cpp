@@ -3,6 +3,8 @@
 
 #include <algorithm>
 
+#include "sim/model/kinds.h"
+#include "sim/panel/control_kinds.h"
 #include "sim/panel/layout.h"
 #include "sim/panel/pins.h"
 #include "sim/panel/presets.h"
@@ -26,26 +28,13 @@ std::int64_t middle_of(Taper taper) {
   return 500'000;
 }
 
-// What the pin reads at both ends, where the file does not say what is sent.
-Sends pin_readings(const ControlDescription& control, const BoardDescription& board) {
-  Sends sends;
-  sends.low = 0;
-  sends.high = (std::int64_t{1} << board.adc_bits) - 1;
-  if (control.kind != ControlKind::kPot) {
-    const bool pull_up = control.contact.wired == Wiring::kPullUp;
-    sends.low = pull_up ? 1 : 0;
-    sends.high = pull_up ? 0 : 1;
-  }
-  return sends;
-}
-
 void complete_control(ControlDescription& control, const BoardDescription& board) {
   PotPart& pot = control.pot;
   const std::int64_t step_uv = board.reference_uv >> board.adc_bits;
   if (pot.noise_uv == kFollows) pot.noise_uv = step_uv / 2;
   if (pot.source_mohm == kFollows) pot.source_mohm = pot.resistance_mohm / 4;
   if (pot.middle_ppm == kFollows) pot.middle_ppm = middle_of(pot.taper);
-  if (!control.sends.given) control.sends = pin_readings(control, board);
+  control_kind(control.kind).complete(control, board);
 }
 
 std::size_t bytes_of(const Sends& sends) {
@@ -114,26 +103,31 @@ void complete(PanelDescription& panel) {
 
 std::string made_up_line(const PanelDescription& panel, bool to_game) {
   std::string text;
-  const auto add = [&](const std::string& name) {
-    text += (text.empty() ? "{" : ",{") + name + "}";
+  const auto add = [&](const auto& part) {
+    for (const std::string_view each : line_parts(part))
+      text += (text.empty() ? "{" : ",{") + part_name(part.name, each) + "}";
   };
   if (to_game) {
-    for (const ControlDescription& control : panel.controls) add(control.name);
+    for (const ControlDescription& control : panel.controls) add(control);
   } else {
-    for (const OutputDescription& output : panel.outputs) add(output.name);
+    for (const OutputDescription& output : panel.outputs) add(output);
   }
   return text;
 }
 
 std::size_t made_up_line_bytes_max(const PanelDescription& panel, bool to_game) {
   std::size_t bytes = 0;
+  const auto add = [&](const auto& part) {
+    for (std::size_t i = 0; i < line_parts(part).size(); ++i)
+      bytes += bytes_of(sends_of(part, i)) + 1;
+  };
   if (to_game) {
-    for (const ControlDescription& control : panel.controls) {
-      const Sends sends = control.sends.given ? control.sends : pin_readings(control, panel.board);
-      bytes += bytes_of(sends) + 1;
+    for (ControlDescription control : panel.controls) {
+      complete_control(control, panel.board);
+      add(control);
     }
   } else {
-    for (const OutputDescription& output : panel.outputs) bytes += bytes_of(output.sends) + 1;
+    for (const OutputDescription& output : panel.outputs) add(output);
   }
   return bytes == 0 ? 0 : bytes - 1;
 }

@@ -19,7 +19,8 @@ AnswerDescription fresh_answer();
 // sent, pins, places, size of the face, lines. Doing it again changes nothing.
 void complete(PanelDescription& panel);
 
-// The line of all names with commas between, and the most bytes it can have.
+// The line of all names (of what has several parts, NAME.part) with commas between, and the most
+// bytes it can have.
 std::string made_up_line(const PanelDescription& panel, bool to_game);
 std::size_t made_up_line_bytes_max(const PanelDescription& panel, bool to_game);
 

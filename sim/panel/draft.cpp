@@ -5,6 +5,8 @@
 #include <array>
 
 #include "sim/base/units.h"
+#include "sim/model/kinds.h"
+#include "sim/model/panel.h"
 #include "sim/panel/node.h"
 #include "sim/panel/sends.h"
 
@@ -27,38 +29,82 @@ std::string assigned(const std::string& key, const std::string& value,
   return commented(key + " = " + value, comment);
 }
 
-const char* kind_name(ControlKind kind) {
+// Which keys of the keyboard move it; those of one family are given out in its order.
+enum class KeyFamily : std::uint8_t { kNone, kMoreLess, kHold, kToggle, kArrows };
+constexpr std::size_t kKeyFamilyCount = 5;
+
+KeyFamily family_of(ControlKind kind) {
   switch (kind) {
     case ControlKind::kPot:
-      return "pot";
+    case ControlKind::kSelector:
+    case ControlKind::kEncoder:
+      return KeyFamily::kMoreLess;
     case ControlKind::kButton:
-      return "button";
+      return KeyFamily::kHold;
     case ControlKind::kSwitch:
-      return "switch";
+      return KeyFamily::kToggle;
+    case ControlKind::kStick:
+      return KeyFamily::kArrows;
+    case ControlKind::kSensor:
+      return KeyFamily::kNone;
   }
-  return "";
+  return KeyFamily::kNone;
 }
 
 // Keys of the keyboard in the order of the parts; the rest is moved by the mouse alone.
-std::string keys_of(ControlKind kind, std::size_t number) {
+std::string keys_of(KeyFamily family, std::size_t number) {
   static constexpr std::array kMore = {"W", "E", "R", "T", "Y", "U"};
   static constexpr std::array kLess = {"S", "D", "F", "G", "H", "J"};
   static constexpr std::array kHold = {"1", "2", "3", "4", "5", "6", "7", "8", "9", "0"};
   static constexpr std::array kToggle = {"Z", "X", "C", "V", "B", "N", "M"};
   const auto text = [](const char* key) { return quoted(key); };
-  if (kind == ControlKind::kPot && number < kMore.size())
+  if (family == KeyFamily::kMoreLess && number < kMore.size())
     return "{ more = " + text(kMore[number]) + ", less = " + text(kLess[number]) + " }";
-  if (kind == ControlKind::kButton && number < kHold.size())
+  if (family == KeyFamily::kHold && number < kHold.size())
     return "{ hold = " + text(kHold[number]) + " }";
-  if (kind == ControlKind::kSwitch && number < kToggle.size())
+  if (family == KeyFamily::kToggle && number < kToggle.size())
     return "{ toggle = " + text(kToggle[number]) + " }";
+  if (family == KeyFamily::kArrows && number == 0)
+    return "{ more = \"right\", less = \"left\", up = \"up\", down = \"down\", hold = \"space\" }";
+  return "";
+}
+
+// What stands behind sends.
+std::string sends_comment(const DraftControl& control) {
+  switch (control.kind) {
+    case ControlKind::kButton:
+    case ControlKind::kSwitch:
+      return control.perhaps_reversed ? "up, down; if yours sends 1 while up, write [1, 0]"
+                                      : "up, down";
+    case ControlKind::kSelector:
+      return "its first place and its last";
+    case ControlKind::kStick:
+      return "the ends of x, and of y";
+    case ControlKind::kEncoder:
+      return "goes round from one to the other";
+    case ControlKind::kPot:
+    case ControlKind::kSensor:
+      return "what its two ends send";
+  }
+  return "";
+}
+
+// What the kind says beside what every control does.
+std::string kind_keys(const DraftControl& control) {
+  if (control.kind == ControlKind::kSelector)
+    return assigned("places", std::to_string(control.high - control.low + 1));
+  if (control.kind == ControlKind::kStick) return assigned("press_sends", "[0, 1]", "up, down");
+  if (control.kind == ControlKind::kEncoder)
+    return assigned("read", "\"every edge\"", "or once a loop, which loses fast turns");
+  if (control.kind == ControlKind::kSensor)
+    return assigned("course", "\"walk\"", "what it measures: constant, sine, walk or values");
   return "";
 }
 
 std::string control_text(const DraftControl& control, std::size_t number) {
-  const bool pot = control.kind == ControlKind::kPot;
   std::string text = "\n[[control]]\n" + assigned("name", quoted(control.name), control.note);
-  text += assigned("kind", quoted(kind_name(control.kind)));
+  text += assigned("kind", quoted(kind_word(control.kind)));
+  text += kind_keys(control);
   if (control.decimals > 0)
     text += assigned("decimals", std::to_string(control.decimals), "digits after the point");
   Sends sends;
@@ -66,19 +112,17 @@ std::string control_text(const DraftControl& control, std::size_t number) {
   sends.high = control.high;
   sends.decimals = control.decimals;
   sends.words = control.words;
-  std::string comment = pot ? "what its two ends send" : "up, down";
-  if (control.perhaps_reversed) comment += "; if yours sends 1 while up, write [1, 0]";
-  text += assigned("sends", write_sends(sends), comment);
-  const std::string keys = keys_of(control.kind, number);
+  text += assigned("sends", write_sends(sends), sends_comment(control));
+  const std::string keys = keys_of(family_of(control.kind), number);
   if (!keys.empty()) text += assigned("keys", keys);
   return text;
 }
 
 std::string controls_text(const Draft& draft) {
-  std::array<std::size_t, 3> numbers{};
+  std::array<std::size_t, kKeyFamilyCount> numbers{};
   std::string text = "\n# ---- What hands move, in the order of the line\n";
   for (const DraftControl& control : draft.controls)
-    text += control_text(control, numbers[static_cast<std::size_t>(control.kind)]++);
+    text += control_text(control, numbers[static_cast<std::size_t>(family_of(control.kind))]++);
   return text;
 }
 
@@ -119,7 +163,7 @@ bool is_default_line(const Draft& draft, const DraftLine& line) {
     names += (names.empty() ? "{" : ",{") + name + "}";
   };
   if (line.to_game) {
-    for (const DraftControl& control : draft.controls) add(control.name);
+    for (const DraftControl& control : draft.controls) add(control.name);  // one part each
   } else {
     for (const DraftOutput& output : draft.outputs) add(output.name);
   }
@@ -161,13 +205,32 @@ std::string lines_text(const Draft& draft) {
   return text + written;
 }
 
+// What such a part usually sends.
+void give_usual_range(DraftControl& control) {
+  switch (control.kind) {
+    case ControlKind::kButton:
+    case ControlKind::kSwitch:
+      control.high = 1;
+      break;
+    case ControlKind::kSelector:
+      control.high = 3;
+      break;
+    case ControlKind::kEncoder:
+      control.low = -32'768;
+      control.high = 32'767;
+      break;
+    default:
+      break;
+  }
+}
+
 // "pot_1", "button_2"...
 void add_controls(Draft& draft, ControlKind kind, int count) {
   for (int i = 1; i <= count; ++i) {
     DraftControl control;
-    control.name = kind_name(kind) + ("_" + std::to_string(i));
+    control.name = std::string(kind_word(kind)) + "_" + std::to_string(i);
     control.kind = kind;
-    if (kind != ControlKind::kPot) control.high = 1;
+    give_usual_range(control);
     draft.controls.push_back(std::move(control));
   }
 }
@@ -191,13 +254,22 @@ std::string draft_toml(const Draft& draft) {
 }
 
 Result<Draft> draft_of_counts(const std::string& title, const PartCounts& counts) {
-  if (counts.pots + counts.buttons + counts.switches + counts.lamps == 0)
+  const int controls = counts.pots + counts.buttons + counts.switches + counts.selectors +
+                       counts.sticks + counts.encoders + counts.sensors;
+  if (controls + counts.lamps == 0)
     return Error{ErrorCode::kUnusable, "a panel has at least one pot, button, switch or lamp"};
+  if (controls > static_cast<int>(kControlsMax))
+    return Error{ErrorCode::kUnusable, std::to_string(controls) + " controls are more than the " +
+                                           std::to_string(kControlsMax) + " that a panel may have"};
   Draft draft;
   draft.title = title;
   add_controls(draft, ControlKind::kPot, counts.pots);
   add_controls(draft, ControlKind::kButton, counts.buttons);
   add_controls(draft, ControlKind::kSwitch, counts.switches);
+  add_controls(draft, ControlKind::kSelector, counts.selectors);
+  add_controls(draft, ControlKind::kStick, counts.sticks);
+  add_controls(draft, ControlKind::kEncoder, counts.encoders);
+  add_controls(draft, ControlKind::kSensor, counts.sensors);
   draft.outputs = numbered_lamps(counts.lamps);
   return draft;
 }

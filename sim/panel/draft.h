@@ -60,11 +60,23 @@ struct PartCounts {
   int pots = 0;
   int buttons = 0;
   int switches = 0;
+  int selectors = 0;
+  int sticks = 0;
+  int encoders = 0;
+  int sensors = 0;
   int lamps = 0;
 };
-inline constexpr PartCounts kPartCountsMax{.pots = 32, .buttons = 16, .switches = 16, .lamps = 32};
+inline constexpr PartCounts kPartCountsMax{.pots = 32,
+                                           .buttons = 16,
+                                           .switches = 16,
+                                           .selectors = 8,
+                                           .sticks = 8,
+                                           .encoders = 8,
+                                           .sensors = 8,
+                                           .lamps = 32};
 
-// Numbered parts and nothing else. Errors: kUnusable where all counts are 0.
+// Numbered parts and nothing else. Errors: kUnusable where all counts are 0, or
+// there are more controls than a panel has (kControlsMax).
 Result<Draft> draft_of_counts(const std::string& title, const PartCounts& counts);
 
 // Lamps "lamp_1", "lamp_2"...; their colours alternate.

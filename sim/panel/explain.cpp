@@ -29,13 +29,13 @@ std::string heading_of(Section section) {
   return is_list_of_tables(section) ? "[[" + path + "]]" : "[" + path + "]";
 }
 
+// "pots", "buttons and switches"
 std::string kinds_of(const KeyText& key) {
-  if (key.kinds == kForAnyKind) return "";
-  std::vector<std::string> kinds;
-  if ((key.kinds & kForPot) != 0) kinds.emplace_back("pots");
-  if ((key.kinds & kForButton) != 0) kinds.emplace_back("buttons");
-  if ((key.kinds & kForSwitch) != 0) kinds.emplace_back("switches");
-  return kinds.size() == 1 ? kinds[0] : kinds[0] + " and " + kinds[1];
+  const std::vector<std::string> kinds = kinds_with(key);
+  std::string text;
+  for (std::size_t i = 0; i < kinds.size(); ++i)
+    text += (i == 0 ? "" : i + 1 == kinds.size() ? " and " : ", ") + kinds[i];
+  return text;
 }
 
 std::string bound(const KeyText& key, std::int64_t value) {

@@ -6,6 +6,7 @@
 #include <type_traits>
 
 #include "sim/base/text.h"
+#include "sim/panel/control_kinds.h"
 
 namespace understudy {
 namespace {
@@ -30,6 +31,9 @@ constexpr std::array<SectionText, kSectionCount> kSections = {{
     {"host", "What the computer adds to the wire."},
     {"to_game", "How lines to the game are told apart."},
     {"to_panel", "How lines to the panel are told apart."},
+    {"matrix",
+     "Buttons and switches at the crossings of wires: the program drives one column after the "
+     "other and reads the rows, so that few pins read many of them."},
     {"control", "Something that a hand moves; one [[control]] each, in the order of the line.",
      true},
     {"control.bounce", "How the contact chatters."},
@@ -58,7 +62,7 @@ std::vector<KeyText> joined() {
     append(all, keys_of_panel(section));
   append(all, keys_of_group());
   for (const Section section : {Section::kManners, Section::kGather, Section::kWire, Section::kHost,
-                                Section::kToGame, Section::kToPanel})
+                                Section::kToGame, Section::kToPanel, Section::kMatrix})
     append(all, keys_of_panel(section));
   for (const Section section : {Section::kControl, Section::kBounce, Section::kKeys})
     append(all, keys_of_control(section));
@@ -69,37 +73,31 @@ std::vector<KeyText> joined() {
   return all;
 }
 
-struct KindName {
-  std::uint8_t bit;
-  ControlKind kind;
+// An output's kinds in one and in many.
+struct OutputKindName {
+  OutputKind kind;
   std::string_view one;
-  std::string many;
+  std::string_view many;
 };
 
-const std::array<KindName, 3>& kind_names() {
-  static const std::array<KindName, 3> names = {{
-      {kForPot, ControlKind::kPot, "a pot", "pots"},
-      {kForButton, ControlKind::kButton, "a button", "buttons"},
-      {kForSwitch, ControlKind::kSwitch, "a switch", "switches"},
-  }};
-  return names;
+constexpr std::array<OutputKindName, 5> kOutputNames = {{
+    {OutputKind::kLamp, "a lamp", "lamps"},
+    {OutputKind::kRgb, "an rgb lamp", "rgb lamps"},
+    {OutputKind::kGauge, "a gauge", "gauges"},
+    {OutputKind::kBuzzer, "a buzzer", "buzzers"},
+    {OutputKind::kDigits, "a row of digits", "rows of digits"},
+}};
+
+std::string_view one_of_kind(ControlKind kind) {
+  return control_kind(kind).one;
 }
 
-// True, with a mistake added, where the row is not for controls of this kind.
-bool refused_by_kind(const KeyText& key, const ControlDescription& control, TextPlace place,
-                     Mistakes& mistakes) {
-  if (key.kinds == kForAnyKind) return false;
-  std::string_view found;
-  std::vector<std::string> right;
-  for (const KindName& name : kind_names()) {
-    if (name.kind == control.kind) {
-      if ((key.kinds & name.bit) != 0) return false;
-      found = name.one;
-    }
-    if ((key.kinds & name.bit) != 0) right.push_back(name.many);
-  }
-  mistakes.add({place, key.path(), "it at " + std::string(found), "it only at " + either(right),
-                "take it out or change kind"});
+// True, with a mistake added, where the row is not for this kind.
+template <class Kind>
+bool refused_by_kind(const KeyText& key, Kind kind, TextPlace place, Mistakes& mistakes) {
+  if (is_for_kind(key, kind)) return false;
+  mistakes.add({place, key.path(), "it at " + std::string(one_of_kind(kind)),
+                "it only at " + either(kinds_with(key)), "take it out or change kind"});
   return true;
 }
 
@@ -127,6 +125,23 @@ std::span<const KeyText> all_keys() {
   return all;
 }
 
+std::string_view one_of_kind(OutputKind kind) {
+  return kOutputNames[static_cast<std::size_t>(kind)].one;
+}
+
+std::vector<std::string> kinds_with(const KeyText& key) {
+  std::vector<std::string> kinds;
+  if (key.kinds == kForAnyKind) return kinds;
+  if (key.section == Section::kOutput) {
+    for (const OutputKindName& name : kOutputNames)
+      if (is_for_kind(key, name.kind)) kinds.emplace_back(name.many);
+  } else {
+    for (const ControlKindRow& row : control_kinds())
+      if (is_for_kind(key, row.kind)) kinds.emplace_back(row.many);
+  }
+  return kinds;
+}
+
 std::vector<std::string> words_of(const KeyText& key) {
   std::vector<std::string> words;
   std::string_view rest = key.words;
@@ -146,8 +161,8 @@ void read_table(std::span<const KeyOf<T>> rows, const Node& table, T& into, Mist
     known.emplace_back(row.text.name);
     const Node* node = table.find(row.text.name);
     if (node == nullptr) continue;
-    if constexpr (std::is_same_v<T, ControlDescription>) {
-      if (refused_by_kind(row.text, into, node->place, mistakes)) continue;
+    if constexpr (std::is_same_v<T, ControlDescription> || std::is_same_v<T, OutputDescription>) {
+      if (refused_by_kind(row.text, into.kind, node->place, mistakes)) continue;
     }
     row.read(row.text, *node, into, mistakes);
   }

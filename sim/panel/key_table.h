@@ -30,6 +30,7 @@ enum class Section : std::uint8_t {
   kHost,
   kToGame,
   kToPanel,
+  kMatrix,
   kControl,
   kBounce,
   kKeys,
@@ -39,7 +40,7 @@ enum class Section : std::uint8_t {
   kCheck,
   kAnswer,
 };
-inline constexpr int kSectionCount = 18;
+inline constexpr int kSectionCount = 19;
 
 // "", "face", "manners.gather", "control"...
 std::string_view section_path(Section section);
@@ -61,6 +62,10 @@ enum class ValueShape : std::uint8_t {
   kNumbersOrTexts,
   kPlace,
   kPin,
+  kPins,
+  kCell,
+  kNumbers,
+  kIntegerOrText,
   kQuantityOrWord,
   kTwoQuantities,
   kTable,
@@ -68,10 +73,13 @@ enum class ValueShape : std::uint8_t {
   kTables,
 };
 
-inline constexpr std::uint8_t kForAnyKind = 0;
-inline constexpr std::uint8_t kForPot = 1;
-inline constexpr std::uint8_t kForButton = 2;
-inline constexpr std::uint8_t kForSwitch = 4;
+// Which kinds of control (of output, in its section) have a key: a bit for each.
+using KindBits = std::uint16_t;
+inline constexpr KindBits kForAnyKind = 0;
+template <class Kind>
+constexpr KindBits kind_bit(Kind kind) {
+  return static_cast<KindBits>(1U << static_cast<unsigned>(kind));
+}
 
 // What a row says to people. All texts are constants.
 struct KeyText {
@@ -85,7 +93,7 @@ struct KeyText {
   std::string_view words = {};  // allowed words, separated by |
   std::int64_t least = 0;       // for integers and quantities, in the smallest part of the unit
   std::int64_t most = std::numeric_limits<std::int64_t>::max();
-  std::uint8_t kinds = kForAnyKind;         // which controls have it
+  KindBits kinds = kForAnyKind;             // which controls or outputs have it
   std::optional<Unit> unit = std::nullopt;  // of a quantity
 
   [[nodiscard]] std::string path() const;
@@ -93,6 +101,15 @@ struct KeyText {
 
 // All rows in the order of the documentation.
 std::span<const KeyText> all_keys();
+// Whether a control or output of this kind has the key.
+template <class Kind>
+bool is_for_kind(const KeyText& key, Kind kind) {
+  return key.kinds == kForAnyKind || (key.kinds & kind_bit(kind)) != 0;
+}
+// The kinds that have it, as they are called in the plural: "pots", "buttons"...; none: any kind.
+std::vector<std::string> kinds_with(const KeyText& key);
+// "a lamp"
+std::string_view one_of_kind(OutputKind kind);
 // "a|b c" -> {"a", "b c"}
 std::vector<std::string> words_of(const KeyText& key);
 
@@ -115,7 +132,7 @@ std::span<const KeyOf<LineDescription>> keys_of_line(Section section);
 std::span<const KeyOf<AnswerDescription>> keys_of_answer();
 
 // Reads a table by its rows: known keys in the order of the rows, then complains of unknown ones.
-// `kind` is one of kForPot... where rows differ by kind.
+// What is not for the kind of `into` is a mistake too.
 template <class T>
 void read_table(std::span<const KeyOf<T>> rows, const Node& table, T& into, Mistakes& mistakes);
 extern template void read_table(std::span<const KeyOf<PanelDescription>>, const Node&,

@@ -1,9 +1,10 @@
-// Rows of the key table: controls, their contacts' bounce and their keys.
+// Rows of the key table: what all controls share, and the list of their kinds.
 #include <algorithm>
 #include <array>
 
 #include "protocol/field.h"
 #include "sim/base/text.h"
+#include "sim/panel/control_kinds.h"
 #include "sim/panel/readers.h"
 #include "sim/panel/sends.h"
 #include "sim/panel/shared_readers.h"
@@ -12,126 +13,76 @@ namespace understudy {
 namespace {
 
 using C = ControlDescription;
-constexpr auto kPot = &C::pot;
-constexpr auto kContact = &C::contact;
-constexpr std::uint8_t kForContacts = kForButton | kForSwitch;
 
-constexpr std::string_view kTaperWords = "linear|log|antilog";
-constexpr std::string_view kWiredWords = "pull-up|pull-down";
-constexpr std::string_view kKindWords = "pot|button|switch";
 constexpr std::string_view kKeyNames =
     "space|enter|tab|up|down|left|right|"
     "F1|F2|F3|F4|F5|F6|F7|F8|F9|F10|F11|F12";
 constexpr std::string_view kWhatThePinReads = "what the pin reads";
-// Kinds of the trade that are not simulated: named, so that nobody looks for a typing mistake.
-constexpr std::array<std::string_view, 4> kKindsToCome = {"stick", "encoder", "selector", "sensor"};
 
-void read_kind(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
-  read_kind_word(key, node, kKindsToCome, mistakes,
-                 [&](int index) { into.kind = static_cast<ControlKind>(index); });
+// Every kind, one line each, in the order of ControlKind.
+const std::vector<ControlKindRow>& kind_list() {
+  static const std::vector<ControlKindRow> kinds = {
+      pot_kind(),       //
+      button_kind(),    //
+      switch_kind(),    //
+      selector_kind(),  //
+      stick_kind(),     //
+      encoder_kind(),   //
+      sensor_kind(),    //
+  };
+  return kinds;
 }
 
-std::string write_kind(const C& from) {
-  return quoted(word_at(kKindWords, static_cast<int>(from.kind)));
+// "pot|button|switch..."
+const std::string& kind_words() {
+  static const std::string words = [] {
+    std::string text;
+    for (const ControlKindRow& row : kind_list())
+      text += (text.empty() ? "" : "|") + std::string(kind_word(row.kind));
+    return text;
+  }();
+  return words;
+}
+
+// "pot: turned or slid; button: springs back..."
+const std::string& kind_meanings() {
+  static const std::string meanings = [] {
+    std::string text;
+    for (const ControlKindRow& row : kind_list())
+      text += (text.empty() ? "" : "; ") + std::string(kind_word(row.kind)) + ": " +
+              std::string(row.meaning);
+    return text + ".";
+  }();
+  return meanings;
+}
+
+// The kind brings values of its own, which the keys behind it may change.
+void read_kind(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
+  const auto index = read_word(key, node, mistakes);
+  if (!index) return;
+  into.kind = static_cast<ControlKind>(*index);
+  if (const auto begin = control_kind(into.kind).begin) begin(into);
 }
 
 void read_control_sends(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
-  if (node.kind == NodeKind::kText && node.text == kWhatThePinReads) return;
-  const bool contact = into.kind != ControlKind::kPot;
-  SendsAllowed allowed;
-  if (contact) allowed = {.words_min = 2, .words_max = 2};
+  const SendsRule& rule = control_kind(into.kind).sends;
+  if (rule.reads_pin && node.kind == NodeKind::kText && node.text == kWhatThePinReads) return;
   KeyText right = key;
-  right.type = contact ? "two numbers or words for up and down, such as [0, 1]"
-                       : "two numbers for the ends, such as [0, 1023]";
-  read_sends(right, node, allowed, into.sends, mistakes);
+  right.type = rule.type;
+  read_sends(right, node, {.words_min = rule.words_min, .words_max = rule.words_max}, into.sends,
+             mistakes);
 }
 
 std::string write_control_sends(const C& from) {
   return from.sends.given ? write_sends(from.sends) : quoted(kWhatThePinReads);
 }
 
-// "slide 60 mm", "rotary 280 deg", or the word alone for the usual length.
-void read_travel(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
-  const auto text = read_text(key, node, mistakes);
-  if (!text) return;
-  const std::size_t space = std::min(text->find(' '), text->size());
-  const std::string word = text->substr(0, space);
-  std::string length = text->substr(std::min(space + 1, text->size()));
-  PotPart& pot = into.pot;
-  if (word == "slide") {
-    const auto um = length.empty() ? std::optional<std::int64_t>(60'000)
-                                   : parse_quantity(length, Unit::kLength);
-    if (um && *um >= 1'000 && *um <= 1'000'000) {
-      pot.shape = TravelShape::kSlide;
-      pot.travel = *um;
-      return;
-    }
-  }
-  if (word == "rotary") {
-    // A degree is read like a millimetre: both are kept in thousandths.
-    const bool degrees = length.ends_with("deg");
-    if (degrees) length.resize(length.size() - 3);
-    const auto thousandths = length.empty() ? std::optional<std::int64_t>(280'000)
-                             : degrees      ? parse_quantity(length + "mm", Unit::kLength)
-                                            : std::nullopt;
-    if (thousandths && *thousandths >= 10'000 && *thousandths <= 36'000'000) {
-      pot.shape = TravelShape::kRotary;
-      pot.travel = *thousandths;
-      return;
-    }
-  }
-  add_wrong(key, node, mistakes);
-}
-
-std::string write_travel(const C& from) {
-  const bool slide = from.pot.shape == TravelShape::kSlide;
-  return quoted((slide ? "slide " : "rotary ") + write_millimetres(from.pot.travel) +
-                (slide ? " mm" : " deg"));
-}
-
-void read_ends(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
-  if (node.kind != NodeKind::kList || node.items.size() != 2) return add_wrong(key, node, mistakes);
-  const auto low = read_quantity(key, node.items[0], Unit::kShare, mistakes);
-  const auto high = read_quantity(key, node.items[1], Unit::kShare, mistakes);
-  if (!low || !high) return;
-  into.pot.end_low_ppm = *low;
-  into.pot.end_high_ppm = *high;
-}
-
-std::string write_ends(const C& from) {
-  return "[" + write_quoted_quantity(from.pot.end_low_ppm, Unit::kShare) + ", " +
-         write_quoted_quantity(from.pot.end_high_ppm, Unit::kShare) + "]";
-}
-
 void read_rest(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
-  if (into.kind == ControlKind::kPot) {
-    KeyText right = key;
-    right.type = "a share of the travel such as \"50 %\"";
-    if (const auto ppm = read_quantity(right, node, Unit::kShare, mistakes)) into.rest_ppm = *ppm;
-    return;
-  }
-  KeyText right = key;
-  right.words = "up|down";
-  if (const auto index = read_word(right, node, mistakes))
-    into.rest_ppm = *index == 0 ? 0 : 1'000'000;
+  control_kind(into.kind).read_rest(key, node, into, mistakes);
 }
 
 std::string write_rest(const C& from) {
-  if (from.kind == ControlKind::kPot) return write_quoted_quantity(from.rest_ppm, Unit::kShare);
-  return from.rest_ppm == 0 ? "\"up\"" : "\"down\"";
-}
-
-void read_bounce(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
-  if (node.kind == NodeKind::kText && node.text == "none") {
-    into.contact.bounce_mean_ns = into.contact.bounce_max_ns = 0;
-    return;
-  }
-  if (node.kind != NodeKind::kTable) return add_wrong(key, node, mistakes);
-  read_table(keys_of_control(Section::kBounce), node, into, mistakes);
-}
-
-std::string write_bounce(const C& from) {
-  return write_inline(keys_of_control(Section::kBounce), from);
+  return control_kind(from.kind).write_rest(from);
 }
 
 // One key of the keyboard, or no key at all.
@@ -140,7 +91,6 @@ KeyOf<C> keyboard_row(KeyText key) {
   key.type = "one character such as \"B\", or the name of a key";
   key.words = kKeyNames;
   key.fallback = "\"\"";
-  key.kinds = Key == &HandKeys::hold || Key == &HandKeys::toggle ? kForContacts : kForPot;
   return {key,
           [](const KeyText& row, const Node& node, C& into, Mistakes& mistakes) {
             const auto text = read_text(row, node, mistakes);
@@ -172,140 +122,169 @@ std::string write_keys(const C& from) {
   return text.empty() ? "" : "{" + text + " }";
 }
 
-// lint: table
-std::span<const KeyOf<C>> control_rows() {
+// What stands before the keys of the kinds.
+std::vector<KeyOf<C>> head_rows() {
   using S = Section;
   // clang-format off
-  static const auto rows = std::to_array<KeyOf<C>>({
+  return {
       {{.section = S::kControl, .name = "name", .type = kNameType,
         .fallback = "none: every control has one", .meaning = "What the control is called, in "
         "lines and everywhere.", .example = "\"power\""},
        read_name<C>, [](const C& from) { return quoted(from.name); }},
       {{.section = S::kControl, .name = "kind", .type = "a kind of control",
-        .fallback = "none: every control has one", .meaning = "pot: turned or slid; button: "
-        "springs "
-        "back; switch: stays.", .example = "\"pot\"", .shape = ValueShape::kWord,
-        .words = kKindWords},
-       read_kind, write_kind},
+        .fallback = "none: every control has one", .meaning = kind_meanings(),
+        .example = "\"pot\"", .shape = ValueShape::kWord, .words = kind_words()},
+       read_kind, [](const C& from) { return quoted(kind_word(from.kind)); }},
       {{.section = S::kControl, .name = "pin", .type = kPinType,
-        .fallback = "given out: analogue pins to pots, pins that cannot dim to the others",
-        .meaning = "The pin of the board that it is wired to.", .example = "\"A0\"",
+        .fallback = "given out: analogue pins to pots and sensors, pins that cannot dim to the "
+        "others", .meaning = "The pin of the board that it is wired to.", .example = "\"A0\"",
         .shape = ValueShape::kPin},
        read_pin<C>, write_pin<C>},
+      {{.section = S::kControl, .name = "pins", .type = kPinsType,
+        .fallback = "given out: analogue pins to x and y of sticks, pins that cannot dim to the "
+        "rest", .meaning = "The pins of the board that it is wired to: of a selector one for each "
+        "place, of a stick x, y and press, of an encoder its two contacts.",
+        .example = "[\"D2\", \"D3\"]", .shape = ValueShape::kPins},
+       read_pins<C>, write_pins<C>},
       integer_row<&C::sends, &Sends::decimals>({.section = S::kControl, .name = "decimals",
           .fallback = "0", .meaning = "Digits after the point of what it sends.", .example = "2",
           .most = protocol::kDecimalsMax}),
       {{.section = S::kControl, .name = "sends",
-        .type = "two numbers or words for both ends, or \"what the pin reads\"",
-        .fallback = "\"what the pin reads\"", .meaning = "The numbers of both ends of a pot, or "
-        "the "
-        "numbers or words of a button that is up and down; without it the line carries what the "
-        "pin reads: 0 while a button with a pull-up is down.", .example = "[0, 1023]",
-        .shape = ValueShape::kNumbersOrTexts, .words = kWhatThePinReads},
+        .type = "two numbers for both ends, or words, or \"what the pin reads\"",
+        .fallback = "\"what the pin reads\"; places from 0 on of a selector; [-32768, 32767] of an "
+        "encoder", .meaning = "The numbers of both ends of a pot, of both ways of a stick, of a "
+        "sensor's range; the numbers or words of a button that is up and down; a word for each "
+        "place of a selector; the numbers between which an encoder's count goes round. Without it "
+        "the line carries what the pin reads: 0 while a button with a pull-up is down.",
+        .example = "[0, 1023]", .shape = ValueShape::kNumbersOrTexts, .words = kWhatThePinReads},
        read_control_sends, write_control_sends},
-      {{.section = S::kControl, .name = "travel",
-        .type = "a way such as \"slide 60 mm\" or \"rotary 280 deg\"",
-        .fallback = "\"rotary 280 deg\"", .meaning = "How a pot moves, and how far.",
-        .example = "\"slide 60 mm\"", .kinds = kForPot},
-       read_travel, write_travel},
-      word_row<kTaperWords, kPot, &PotPart::taper>({.section = S::kControl, .name = "taper",
-          .fallback = "\"linear\"", .meaning = "How a pot's track follows its travel.",
-          .example = "\"log\"", .kinds = kForPot}),
-      quantity_row<Unit::kShare, kPot, &PotPart::middle_ppm>({.section = S::kControl,
-          .name = "middle", .fallback = "\"50%\"; \"10%\" for log, \"90%\" for antilog",
-          .meaning = "What share of its track a pot gives at half travel.", .example = "\"15 %\"",
-          .least = 1'000, .most = 999'000, .kinds = kForPot}),
-      quantity_row<Unit::kResistance, kPot, &PotPart::resistance_mohm>({.section = S::kControl,
-          .name = "resistance", .fallback = "\"10 kohm\"", .meaning = "A pot's whole track.",
-          .example = "\"10 kohm\"", .least = 100'000, .most = 10'000'000'000, .kinds = kForPot}),
-      {{.section = S::kControl, .name = "ends", .type = "two shares such as [\"2 %\", \"1 %\"]",
-        .fallback = "[\"0%\", \"0%\"]", .meaning = "Shares of the track that a pot never reaches, "
-        "low end and high end.", .example = "[\"2 %\", \"1 %\"]",
-        .shape = ValueShape::kTwoQuantities, .most = 450'000, .kinds = kForPot,
-        .unit = Unit::kShare},
-       read_ends, write_ends},
-      quantity_row<Unit::kVoltage, kPot, &PotPart::noise_uv>({.section = S::kControl,
-          .name = "noise", .fallback = "half a step of the converter: \"2.441 mV\" at 5 V and 10 "
-          "bits", .meaning = "Noise at a pot's pin, root mean square.", .example = "\"2.5 mV\"",
-          .most = 1'000'000, .kinds = kForPot}),
-      quantity_row<Unit::kResistance, kPot, &PotPart::source_mohm>({.section = S::kControl,
-          .name = "source", .fallback = "a quarter of resistance",
-          .meaning = "What the converter sees of a pot at mid track; above 10 kohm it reads a "
-          "ghost of its neighbour.", .example = "\"2.5 kohm\"", .most = 100'000'000'000,
-          .kinds = kForPot}),
-      word_row<kWiredWords, kContact, &ContactPart::wired>({.section = S::kControl,
-          .name = "wired", .fallback = "\"pull-up\"", .meaning = "Where a contact's pin rests: a "
-          "pull-up reads 1 when up and 0 when down, a pull-down the other way round.",
-          .example = "\"pull-up\"", .kinds = kForContacts}),
-      {{.section = S::kControl, .name = "bounce", .type = "a table with mean and longest, or "
-        "\"none\"", .fallback = "{ mean = \"1.557 ms\", longest = \"6.2 ms\" }",
-        .meaning = "How long a contact chatters at each change.",
-        .example = "{ mean = \"1.5 ms\", longest = \"6 ms\" }", .shape = ValueShape::kWordOrTable,
-        .words = "none", .kinds = kForContacts},
-       read_bounce, write_bounce},
-      quantity_row<Unit::kResistance, kContact, &ContactPart::contact_mohm>({
-          .section = S::kControl, .name = "contact", .fallback = "\"0.1 ohm\"",
-          .meaning = "Resistance of a closed contact.", .example = "\"0.1 ohm\"",
-          .most = 1'000'000'000, .kinds = kForContacts}),
-      {{.section = S::kControl, .name = "rest", .type = "a share, \"up\" or \"down\"",
-        .fallback = "\"0%\", or \"up\"", .meaning = "Where it lies when the board starts.",
-        .example = "\"50 %\"", .shape = ValueShape::kQuantityOrWord, .words = "up|down",
-        .most = 1'000'000},
+  };
+  // clang-format on
+}
+
+// And what stands behind them.
+std::vector<KeyOf<C>> tail_rows() {
+  using S = Section;
+  // clang-format off
+  return {
+      {{.section = S::kControl, .name = "rest", .type = "a share, \"up\" or \"down\", or a place",
+        .fallback = "\"0%\", \"up\", or the first place", .meaning = "Where it lies when the board "
+        "starts: a share of a pot's travel, up or down, or a selector's place by its word or "
+        "counted from 1.", .example = "\"50 %\"", .shape = ValueShape::kIntegerOrText,
+        .words = "up|down", .most = 1'000'000},
        read_rest, write_rest},
       {{.section = S::kControl, .name = "at_mm", .type = kAtType, .fallback = "laid out",
         .meaning = "Where it sits on the face: its middle, from the left and from the top.",
         .example = "[40, 70]", .shape = ValueShape::kPlace},
        read_at<C>, write_at<C>},
-      {{.section = S::kControl, .name = "keys", .type = "a table with hold, toggle, more or less",
-        .fallback = "none", .meaning = "Keys of the keyboard that move it.",
+      {{.section = S::kControl, .name = "keys", .type = "a table with hold, toggle, more, less, up "
+        "or down", .fallback = "none", .meaning = "Keys of the keyboard that move it.",
         .example = "{ more = \"W\", less = \"S\" }", .shape = ValueShape::kTable},
        read_keys, write_keys},
       text_row<&C::keys, &HandKeys::gamepad>({.section = S::kControl, .name = "gamepad",
           .fallback = "\"\"", .meaning = "The axis or button of a gamepad that moves it.",
           .example = "\"left y\""}),
-  });
+  };
   // clang-format on
-  return rows;
 }
 
-std::span<const KeyOf<C>> bounce_rows() {
+std::vector<KeyOf<C>> keyboard_rows() {
   using S = Section;
   // clang-format off
-  static const auto rows = std::to_array<KeyOf<C>>({
-      quantity_row<Unit::kTime, kContact, &ContactPart::bounce_mean_ns>({.section = S::kBounce,
-          .name = "mean", .fallback = "\"1.557 ms\"", .meaning = "How long it chatters on average.",
-          .example = "\"1.557 ms\"", .most = 1'000'000'000}),
-      quantity_row<Unit::kTime, kContact, &ContactPart::bounce_max_ns>({.section = S::kBounce,
-          .name = "longest", .fallback = "\"6.2 ms\"", .meaning = "How long at most.",
-          .example = "\"6.2 ms\"", .most = 1'000'000'000}),
-  });
-  // clang-format on
-  return rows;
-}
-
-std::span<const KeyOf<C>> key_rows() {
-  using S = Section;
-  // clang-format off
-  static const auto rows = std::to_array<KeyOf<C>>({
+  return {
       keyboard_row<&HandKeys::hold>({.section = S::kKeys, .name = "hold",
-          .meaning = "Down as long as this key is.", .example = "\"B\""}),
+          .meaning = "Down as long as this key is; of a stick, what it presses.",
+          .example = "\"B\""}),
       keyboard_row<&HandKeys::toggle>({.section = S::kKeys, .name = "toggle",
           .meaning = "Changes with each press of this key.", .example = "\"N\""}),
       keyboard_row<&HandKeys::more>({.section = S::kKeys, .name = "more",
-          .meaning = "Moves towards the high end.", .example = "\"W\""}),
+          .meaning = "Moves towards the high end, to the next place or by one detent; of a stick, "
+          "x.", .example = "\"W\""}),
       keyboard_row<&HandKeys::less>({.section = S::kKeys, .name = "less",
-          .meaning = "Moves towards the low end.", .example = "\"S\""}),
-  });
+          .meaning = "Moves towards the low end, to the place before or by one detent; of a stick, "
+          "x.", .example = "\"S\""}),
+      keyboard_row<&HandKeys::up>({.section = S::kKeys, .name = "up",
+          .meaning = "Moves y of a stick towards the high end.", .example = "\"I\""}),
+      keyboard_row<&HandKeys::down>({.section = S::kKeys, .name = "down",
+          .meaning = "Moves y of a stick towards the low end.", .example = "\"K\""}),
+  };
   // clang-format on
+}
+
+bool names_key(std::string_view list, std::string_view name) {
+  while (!list.empty()) {
+    const std::size_t bar = std::min(list.find('|'), list.size());
+    if (list.substr(0, bar) == name) return true;
+    list.remove_prefix(std::min(bar + 1, list.size()));
+  }
+  return false;
+}
+
+// Adds the kinds that say in `has` that they have these keys too.
+std::vector<KeyOf<C>> for_kinds(std::vector<KeyOf<C>> rows) {
+  for (KeyOf<C>& row : rows) {
+    const bool keyboard = row.text.section == Section::kKeys;
+    const std::string name = (keyboard ? "keys." : "") + std::string(row.text.name);
+    for (const ControlKindRow& kind : kind_list())
+      if (names_key(kind.has, name)) row.text.kinds |= kind_bit(kind.kind);
+  }
   return rows;
+}
+
+std::vector<KeyOf<C>> control_rows() {
+  std::vector<KeyOf<C>> rows = head_rows();
+  for (const ControlKindRow& kind : kind_list()) {
+    if (kind.rows == nullptr) continue;
+    for (KeyOf<C> row : kind.rows()) {
+      row.text.kinds = kind_bit(kind.kind);
+      rows.push_back(row);
+    }
+  }
+  for (const KeyOf<C>& row : tail_rows()) rows.push_back(row);
+  return for_kinds(std::move(rows));
 }
 
 }  // namespace
 
+std::span<const ControlKindRow> control_kinds() {
+  return kind_list();
+}
+
+const ControlKindRow& control_kind(ControlKind kind) {
+  const ControlKindRow& row = kind_list()[static_cast<std::size_t>(kind)];
+  CHECK(row.kind == kind, "the list of kinds is out of order");
+  return row;
+}
+
 std::span<const KeyOf<C>> keys_of_control(Section section) {
+  static const std::vector<KeyOf<C>> keyboard = for_kinds(keyboard_rows());
+  static const std::vector<KeyOf<C>> control = control_rows();
   if (section == Section::kBounce) return bounce_rows();
-  if (section == Section::kKeys) return key_rows();
-  return control_rows();
+  return section == Section::kKeys ? keyboard : control;
+}
+
+std::string with_wiring(std::string text, const C& control) {
+  return std::move(text) + (control.contact.wired == Wiring::kPullUp ? ", pull-up" : ", pull-down");
+}
+
+void send_analogue_reading(C& control, const BoardDescription& board) {
+  if (control.sends.given) return;
+  control.sends = {};
+  control.sends.high = (std::int64_t{1} << board.adc_bits) - 1;
+}
+
+Sends contact_reading(Wiring wired) {
+  Sends sends;
+  sends.low = wired == Wiring::kPullUp ? 1 : 0;
+  sends.high = 1 - sends.low;
+  return sends;
+}
+
+void add_at(const Node& table, std::string_view name, std::string found, std::string expected,
+            std::string remedy, Mistakes& mistakes) {
+  const Node* node = table.find(name);
+  mistakes.add({node == nullptr ? table.place : node->place, "control." + std::string(name),
+                std::move(found), std::move(expected), std::move(remedy)});
 }
 
 }  // namespace understudy

@@ -81,6 +81,9 @@ std::span<const KeyOf<P>> top_rows() {
                  .example = "{ ends = \"\\n\" }"}, read_section<S::kToGame>),
       table_row({.name = "to_panel", .meaning = section_meaning(S::kToPanel),
                  .example = "{ ends = \"\\n\" }"}, read_section<S::kToPanel>),
+      table_row({.name = "matrix", .fallback = "none", .meaning = section_meaning(S::kMatrix),
+                 .example = "{ rows = [\"D2\", \"D3\"], columns = [\"D4\", \"D5\"] }"},
+                read_section<S::kMatrix>),
       list_row({.name = "control", .fallback = "none", .meaning = section_meaning(S::kControl),
                 .example = "[{ name = \"bell\", kind = \"button\" }]"}),
       list_row({.name = "output", .fallback = "none", .meaning = section_meaning(S::kOutput),
@@ -132,6 +135,8 @@ std::span<const KeyOf<P>> keys_of_panel(Section section) {
       return to_game_rows();
     case Section::kToPanel:
       return to_panel_rows();
+    case Section::kMatrix:
+      return matrix_rows();
     default:
       return {};
   }

@@ -1,10 +1,12 @@
-// A panel file from the disk, with a clear word for everything that is no panel file.
+// A panel file from the disk, and the files that it names, with a clear word for everything that is
+// no panel file.
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
 #include <memory>
 
 #include "sim/panel/panel_file.h"
+#include "sim/panel/parse.h"
 
 namespace understudy {
 namespace {
@@ -16,22 +18,50 @@ std::string advice_for(int code) {
   return "";
 }
 
-Error cannot_read(const std::string& path, int code) {
-  return {ErrorCode::kUnusable,
-          "cannot read panel file " + path + ": " + std::strerror(code) + advice_for(code)};
+// The first kPanelFileBytesMax + 1 bytes of a file: one more than allowed tells a file that is too
+// long, whatever size it claims. Otherwise errno.
+struct Reading {
+  std::string text;
+  int failed = 0;
+};
+
+Reading read_file(const std::string& path) {
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
+                                                             std::fclose);
+  if (!file) return {"", errno};
+  std::string text(kPanelFileBytesMax + 1, '\0');
+  text.resize(std::fread(text.data(), 1, text.size(), file.get()));
+  if (std::ferror(file.get())) return {"", errno};
+  return {std::move(text), 0};
+}
+
+// A name that a panel gives, seen from the folder of the panel file.
+std::string beside(const std::string& panel_path, const std::string& name) {
+  const std::size_t slash = panel_path.find_last_of('/');
+  if (name.starts_with('/') || slash == std::string::npos) return name;
+  return panel_path.substr(0, slash + 1) + name;
 }
 
 }  // namespace
 
 Result<std::shared_ptr<const Panel>> load_panel(const std::string& path) {
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
-                                                             std::fclose);
-  if (!file) return cannot_read(path, errno);
-  // One byte more than allowed tells a file that is too long, whatever size it claims.
-  std::string text(kPanelFileBytesMax + 1, '\0');
-  text.resize(std::fread(text.data(), 1, text.size(), file.get()));
-  if (std::ferror(file.get())) return cannot_read(path, errno);
-  return parse_panel(text, path);
+  const Reading panel = read_file(path);
+  if (panel.failed != 0) {
+    return Error{ErrorCode::kUnusable, "cannot read panel file " + path + ": " +
+                                           std::strerror(panel.failed) + advice_for(panel.failed)};
+  }
+  return parse_panel_beside(
+      panel.text, path, [&path](const std::string& name) -> Result<std::string> {
+        const std::string where = beside(path, name);
+        Reading file = read_file(where);
+        if (file.failed != 0) {
+          return Error{ErrorCode::kUnusable,
+                       "cannot read " + where + ": " + std::strerror(file.failed)};
+        }
+        if (file.text.size() > kPanelFileBytesMax)
+          return Error{ErrorCode::kUnusable, where + " has more than 1 MB"};
+        return std::move(file.text);
+      });
 }
 
 }  // namespace understudy

@@ -15,10 +15,13 @@ inline constexpr std::size_t kPanelFileBytesMax = 1'000'000;
 
 // Reads and compiles a file. Errors: kUnusable; a file that cannot be read says why, a wrong one
 // has a line for each mistake: "FILE:LINE:COLUMN: KEY: found ..., expected ...; ...".
-// Thread: any; reads the file once, from its beginning to its end.
+// Thread: any; reads the file once, from its beginning to its end, and those that sensors name
+// beside it. Panel::text is then the panel written out in full, so that it can be read without
+// them.
 Result<std::shared_ptr<const Panel>> load_panel(const std::string& path);
 
-// The same from a text; `file_name` is for messages only.
+// The same from a text; `file_name` is for messages only. A sensor that names a file is refused,
+// for there is no folder that it could lie in.
 Result<std::shared_ptr<const Panel>> parse_panel(std::string_view text, std::string_view file_name);
 
 // Compiles a description made by hand (tests, recordings); what follows from it is filled in, as

@@ -6,11 +6,16 @@
 
 #include "sim/base/text.h"
 #include "sim/base/units.h"
+#include "sim/model/kinds.h"
 #include "sim/panel/answers.h"
 #include "sim/panel/compile.h"
+#include "sim/panel/control_kinds.h"
 #include "sim/panel/defaults.h"
 #include "sim/panel/key_table.h"
+#include "sim/panel/matrix_cells.h"
 #include "sim/panel/panel_file.h"
+#include "sim/panel/parse.h"
+#include "sim/panel/shared_readers.h"
 #include "sim/panel/template_place.h"
 
 namespace understudy {
@@ -18,10 +23,15 @@ namespace {
 
 // Everything that parsing passes from one part to the next.
 struct Reading {
+  const ReadBeside& beside;
   PanelDescription panel = fresh_panel();
   std::vector<const Node*> lines_to_game;  // where each line stands in the file
   std::vector<const Node*> lines_to_panel;
   std::map<std::string, std::string> names;  // of controls and outputs, and which of both
+  bool read_files = false;                   // values came from a file beside the panel
+  std::size_t hand_parts = 0;                // of all controls so far
+  std::size_t fields = 0;                    // of the controls so far
+  std::size_t sensor_values = 0;
   Mistakes mistakes;
 };
 
@@ -103,14 +113,48 @@ Node without_kind(const Node& table, Section section) {
   return rest;
 }
 
+// A mistake at the first table with which there are more than a device holds.
+void count_up(std::size_t& total, std::size_t more, std::size_t most, const char* what,
+              const Node& table, Section section, Mistakes& mistakes) {
+  const bool before = total <= most;
+  total += more;
+  if (!before || total <= most) return;
+  mistakes.add({table.place, std::string(section_path(section)),
+                "more than " + std::to_string(most) + " " + what, "at most so many",
+                "two panels can stand side by side"});
+}
+
+// What must fit together once all keys of a control are read.
+void finish_control(const Node& table, ControlDescription& control, Reading& reading) {
+  Mistakes& mistakes = reading.mistakes;
+  const ControlKindRow& kind = control_kind(control.kind);
+  if (kind.finish != nullptr) kind.finish(table, control, mistakes);
+  if (!control.sensor.file.empty()) {
+    reading.read_files = true;
+    read_sensor_file(table, reading.beside, control, mistakes);
+  }
+  complain_of_pin_count(text_of(Section::kControl, "pins"), table, pins_needed(control),
+                        kind.pins_are, mistakes);
+  constexpr Section kSection = Section::kControl;
+  count_up(reading.hand_parts, hand_parts(control).size(), kHandPartsMax,
+           "parts that a hand can move", table, kSection, mistakes);
+  count_up(reading.fields, line_parts(control).size(), kFieldsMax, "values in lines", table,
+           kSection, mistakes);
+  count_up(reading.sensor_values, control.sensor.values_ppm.size(), kSensorValuesMax,
+           "values of sensors", table, kSection, mistakes);
+}
+
 void read_controls(const Node& root, Reading& reading) {
-  for (const Node* table : tables_of(root, Section::kControl, kControlsMax, reading.mistakes)) {
+  const std::vector<const Node*> tables =
+      tables_of(root, Section::kControl, kControlsMax, reading.mistakes);
+  for (const Node* table : tables) {
     need(*table, Section::kControl, "name", reading.mistakes);
     need(*table, Section::kControl, "kind", reading.mistakes);
     ControlDescription control = fresh_control();
     const bool known = has_known_kind(*table, Section::kControl);
     read_table(keys_of_control(Section::kControl),
                known ? *table : without_kind(*table, Section::kControl), control, reading.mistakes);
+    if (known) finish_control(*table, control, reading);
     claim_name(control.name, "control", *table, reading);
     if (!control.sends.given && table->find("decimals") != nullptr &&
         table->find("sends") == nullptr) {
@@ -119,9 +163,11 @@ void read_controls(const Node& root, Reading& reading) {
     }
     reading.panel.controls.push_back(std::move(control));
   }
+  check_matrix(root, tables, reading.panel, reading.mistakes);
 }
 
 void read_outputs(const Node& root, Reading& reading) {
+  std::size_t fields = 0;
   for (const Node* table : tables_of(root, Section::kOutput, kOutputsMax, reading.mistakes)) {
     need(*table, Section::kOutput, "name", reading.mistakes);
     need(*table, Section::kOutput, "kind", reading.mistakes);
@@ -129,6 +175,13 @@ void read_outputs(const Node& root, Reading& reading) {
     const bool known = has_known_kind(*table, Section::kOutput);
     read_table(keys_of_output(), known ? *table : without_kind(*table, Section::kOutput), output,
                reading.mistakes);
+    const KeyText* pins = find_key(Section::kOutput, "pins");
+    if (known && pins != nullptr) {
+      complain_of_pin_count(*pins, *table, pins_needed(output), "one for each of its parts",
+                            reading.mistakes);
+    }
+    count_up(fields, line_parts(output).size(), kFieldsMax, "values in lines", *table,
+             Section::kOutput, reading.mistakes);
     claim_name(output.name, "output", *table, reading);
     reading.panel.outputs.push_back(std::move(output));
   }
@@ -344,6 +397,12 @@ std::string advice_for(const Error& not_toml) {
 
 Result<std::shared_ptr<const Panel>> parse_panel(std::string_view text,
                                                  std::string_view file_name) {
+  return parse_panel_beside(text, file_name, {});
+}
+
+Result<std::shared_ptr<const Panel>> parse_panel_beside(std::string_view text,
+                                                        std::string_view file_name,
+                                                        const ReadBeside& beside) {
   const std::string name(file_name);
   if (text.size() > kPanelFileBytesMax) {
     return Error{ErrorCode::kUnusable, name + ": found more than " +
@@ -358,7 +417,7 @@ Result<std::shared_ptr<const Panel>> parse_panel(std::string_view text,
   }
   const Result<Node> root = parse_tree(text, file_name);
   if (!root.ok()) return Error{root.error().code, root.error().text + advice_for(root.error())};
-  Reading reading;
+  Reading reading{.beside = beside};
   read_root(root.value(), reading);
   if (!reading.mistakes.empty()) return reading.mistakes.told(file_name);
   auto panel = std::make_shared<Panel>();
@@ -366,7 +425,10 @@ Result<std::shared_ptr<const Panel>> parse_panel(std::string_view text,
   panel->file_name = file_name;
   panel->description = reading.panel;
   complete(panel->description);
-  return compiled(std::move(panel), &reading);
+  auto whole = compiled(panel, &reading);
+  // Whoever keeps the text needs no other file to read the same panel out of it.
+  if (whole.ok() && reading.read_files) panel->text = resolved_toml(panel->description);
+  return whole;
 }
 
 Result<std::shared_ptr<const Panel>> compile_panel(PanelDescription description) {

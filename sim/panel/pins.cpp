@@ -1,20 +1,33 @@
-// Pots choose first, for they have the fewest pins, then lamps, then contacts.
+// What is read by the converter chooses first, for it has the fewest pins, then outputs, then
+// contacts.
 #include "sim/panel/pins.h"
 
 #include <algorithm>
 #include <charconv>
+
+#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
 
 using Pins = std::vector<std::string>;
 
+// A servo and a buzzer are told by pulses as well; a driver of digits by two plain wires.
+bool takes_pwm(OutputKind kind) {
+  return kind != OutputKind::kDigits;
+}
+
 class PinBoard {
  public:
   explicit PinBoard(const PanelDescription& panel)
       : board_(panel.board), taken_(panel.board.serial_pins) {
-    for (const ControlDescription& control : panel.controls) taken_.push_back(control.pin);
-    for (const OutputDescription& output : panel.outputs) taken_.push_back(output.pin);
+    const auto add = [this](const Pins& pins) {
+      taken_.insert(taken_.end(), pins.begin(), pins.end());
+    };
+    add(panel.matrix.row_pins);
+    add(panel.matrix.column_pins);
+    for (const ControlDescription& control : panel.controls) add(control.pins);
+    for (const OutputDescription& output : panel.outputs) add(output.pins);
   }
 
   // The first free pin of `pins` that satisfies `fits`, or ""; the one with the board's own lamp
@@ -31,10 +44,12 @@ class PinBoard {
     return taken;
   }
 
-  std::string for_pot() {
+  std::string for_analogue() {
     return take(board_.analogue_pins, [](const std::string&) { return true; });
   }
-  std::string for_lamp() {
+  // What dims gets a pin that can; the rest leaves those alone while there are others.
+  std::string for_output(const OutputDescription& output) {
+    if (!takes_pwm(output.kind)) return for_contact();
     const std::string pin = take(board_.pwm_pins, [](const std::string&) { return true; });
     return pin.empty() ? any_digital() : pin;
   }
@@ -92,13 +107,22 @@ bool has_pin(const std::vector<std::string>& pins, const std::string& pin) {
 }
 
 void give_out_pins(PanelDescription& panel) {
-  PinBoard pins(panel);
-  for (ControlDescription& control : panel.controls)
-    if (control.pin.empty() && control.kind == ControlKind::kPot) control.pin = pins.for_pot();
+  for (ControlDescription& control : panel.controls) control.pins.resize(pins_needed(control));
+  for (OutputDescription& output : panel.outputs) output.pins.resize(pins_needed(output));
+  PinBoard board(panel);
+  const auto give_controls = [&](bool analogue) {
+    for (ControlDescription& control : panel.controls) {
+      for (std::size_t n = 0; n < control.pins.size(); ++n) {
+        if (!control.pins[n].empty() || is_analogue_pin(control, n) != analogue) continue;
+        control.pins[n] = analogue ? board.for_analogue() : board.for_contact();
+      }
+    }
+  };
+  give_controls(true);
   for (OutputDescription& output : panel.outputs)
-    if (output.pin.empty()) output.pin = pins.for_lamp();
-  for (ControlDescription& control : panel.controls)
-    if (control.pin.empty() && control.kind != ControlKind::kPot) control.pin = pins.for_contact();
+    for (std::string& pin : output.pins)
+      if (pin.empty()) pin = board.for_output(output);
+  give_controls(false);
 }
 
 }  // namespace understudy

@@ -9,10 +9,10 @@ namespace understudy {
 // source.
 inline constexpr const char* kPinOfBoardLamp = "D13";
 
-// Gives every part without a pin the first free one of its kind: analogue pins to pots; pins that
-// can dim to lamps, then any; pins that cannot dim to buttons and switches, then any. Pins of the
-// serial port are left alone, and kPinOfBoardLamp is the last of each kind. A part for which none
-// is left keeps an empty pin.
+// Gives every part as many pins as its kind needs, the first free ones: analogue pins to pots,
+// sensors and the ways of sticks; pins that can dim to outputs (but the wires of digits), then any;
+// pins that cannot dim to contacts, then any. Pins of the serial port and of the matrix are left
+// alone, and kPinOfBoardLamp is the last of each kind. Where none is left the pin stays empty.
 void give_out_pins(PanelDescription& panel);
 
 // "A0 to A5 and D3": pins in a row by their first and last.

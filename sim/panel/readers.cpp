@@ -145,6 +145,17 @@ std::string write_millimetres(std::int64_t um) {
   return text + "." + thousandths;
 }
 
+// A degree is read like a millimetre: both are kept in thousandths.
+std::optional<std::int64_t> parse_degrees(std::string text) {
+  if (!text.ends_with("deg")) return std::nullopt;
+  text.resize(text.size() - 3);
+  return parse_quantity(text + "mm", Unit::kLength);
+}
+
+std::string write_degrees(std::int64_t thousandths) {
+  return write_millimetres(thousandths) + " deg";
+}
+
 std::string write_quoted_quantity(std::int64_t value, Unit unit) {
   return quoted(write_quantity(value, unit));
 }

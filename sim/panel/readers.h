@@ -35,6 +35,9 @@ std::optional<std::vector<std::int64_t>> read_integers(const KeyText& key, const
 std::string write_texts(const std::vector<std::string>& texts);
 std::string write_integers(const std::vector<std::int64_t>& integers);
 std::string write_millimetres(std::int64_t um);
+// "280 deg" <-> thousandths of a degree.
+std::optional<std::int64_t> parse_degrees(std::string text);
+std::string write_degrees(std::int64_t thousandths);
 std::string write_quoted_quantity(std::int64_t value, Unit unit);
 
 // The member at the end of a path of member pointers.

@@ -6,17 +6,12 @@
 namespace understudy {
 namespace {
 
-bool is_for(const KeyText& key, const ControlDescription& control) {
-  if (key.kinds == kForAnyKind) return true;
-  return (key.kinds >> static_cast<int>(control.kind) & 1) != 0;
-}
-
 template <class T>
 std::string table_of(const std::string& head, std::span<const KeyOf<T>> rows, const T& from) {
   std::string text = "\n" + head + "\n";
   for (const KeyOf<T>& row : rows) {
-    if constexpr (std::is_same_v<T, ControlDescription>) {
-      if (!is_for(row.text, from)) continue;
+    if constexpr (std::is_same_v<T, ControlDescription> || std::is_same_v<T, OutputDescription>) {
+      if (!is_for_kind(row.text, from.kind)) continue;
     }
     const std::string value = row.write(from);
     if (!value.empty()) text += std::string(row.text.name) + " = " + value + "\n";
@@ -51,6 +46,8 @@ std::string resolved_toml(const PanelDescription& panel) {
                                 Section::kHost, Section::kToGame, Section::kToPanel}) {
     text += table_of("[" + std::string(section_path(section)) + "]", keys_of_panel(section), panel);
   }
+  if (!panel.matrix.row_pins.empty() || !panel.matrix.column_pins.empty())
+    text += table_of("[matrix]", keys_of_panel(Section::kMatrix), panel);
   for (const ControlDescription& control : panel.controls)
     text += table_of("[[control]]", keys_of_control(Section::kControl), control);
   for (const OutputDescription& output : panel.outputs)

@@ -15,5 +15,6 @@ std::span<const KeyOf<PanelDescription>> wire_rows();  // keys_wire.cpp
 std::span<const KeyOf<PanelDescription>> host_rows();
 std::span<const KeyOf<PanelDescription>> to_game_rows();
 std::span<const KeyOf<PanelDescription>> to_panel_rows();
+std::span<const KeyOf<PanelDescription>> matrix_rows();  // keys_matrix.cpp
 
 }  // namespace understudy

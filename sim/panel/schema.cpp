@@ -111,6 +111,23 @@ Json value_schema(const KeyText& key) {
       return any_of({
           text, {{"type", "integer"}, {"minimum", 0}}
       });
+    case ValueShape::kPins:
+      return list_of(any_of({
+          text, {{"type", "integer"}, {"minimum", 0}}
+      }));
+    case ValueShape::kCell:
+      return pair_of(integer_schema(key));
+    case ValueShape::kNumbers: {
+      Json numbers = list_of({
+          {"type", "number"}
+      });
+      numbers["minItems"] = 1;
+      return numbers;
+    }
+    case ValueShape::kIntegerOrText:
+      return any_of({
+          text, {{"type", "integer"}, {"minimum", 1}}
+      });
     case ValueShape::kTwoQuantities:
       return pair_of(text);
     case ValueShape::kTable:

@@ -37,6 +37,33 @@ std::optional<std::string> read_pin_name(const KeyText& key, const Node& node, M
   return node.text;
 }
 
+std::optional<std::vector<std::string>> read_pin_names(const KeyText& key, const Node& node,
+                                                       Mistakes& mistakes) {
+  if (node.kind != NodeKind::kList) {
+    const bool one = node.kind == NodeKind::kText || node.kind == NodeKind::kInteger;
+    add_wrong(key, node, mistakes, one ? "put it in [ ]" : "");
+    return std::nullopt;
+  }
+  std::vector<std::string> pins;
+  KeyText one = key;
+  one.type = kPinType;
+  for (const Node& item : node.items) {
+    auto pin = read_pin_name(one, item, mistakes);
+    if (!pin) return std::nullopt;
+    pins.push_back(*std::move(pin));
+  }
+  return pins;
+}
+
+void complain_of_pin_count(const KeyText& key, const Node& table, std::size_t needed,
+                           std::string_view which, Mistakes& mistakes) {
+  const Node* node = table.find(key.name);
+  if (node == nullptr || node->kind != NodeKind::kList || node->items.size() == needed) return;
+  const std::size_t found = node->items.size();
+  mistakes.add({node->place, key.path(), std::to_string(found) + (found == 1 ? " pin" : " pins"),
+                std::to_string(needed), std::string(which)});
+}
+
 std::optional<Place> read_place(const KeyText& key, const Node& node, Mistakes& mistakes) {
   if (node.kind != NodeKind::kList || node.items.size() != 2) {
     add_wrong(key, node, mistakes);
