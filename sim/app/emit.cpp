@@ -4,13 +4,16 @@
 #include <csignal>
 #include <cstdio>
 #include <cstring>
+#include <map>
 #include <memory>
+#include <utility>
 #include <unistd.h>
 
 #include "sim/app/session_arguments.h"
 #include "sim/app/verb.h"
 #include "sim/base/units.h"
 #include "sim/faults/hand_words.h"
+#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
@@ -38,12 +41,21 @@ bool write_out(std::string_view bytes) {
 Result<std::vector<SeatInput>> inputs_of(const EmitOptions& options, const SeatPlan& seat) {
   constexpr Instant kStart{1};
   std::vector<SeatInput> inputs{{0, {kStart, LinkOpened{.dtr = true, .takes_at_once = true}}}};
-  const HandSeat hand_seat{seat.name, seat.panel.get()};
+  // What was said before counts for `next`, in the order in which it was said.
+  std::map<std::pair<std::size_t, std::size_t>, std::int32_t> headings;
+  const auto heading = [&](std::size_t control, std::size_t part) {
+    const auto found = headings.find({control, part});
+    if (found != headings.end()) return found->second;
+    return rest_ppm(seat.panel->description.controls[control], part);
+  };
+  const HandSeat hand_seat{seat.name, seat.panel.get(), heading};
   for (const std::string& words : options.hands) {
     const auto hands = parse_hand_words(words, std::span(&hand_seat, 1));
     if (!hands.ok()) return hands.error();
-    for (const TimedHand& hand : hands.value())
+    for (const TimedHand& hand : hands.value()) {
       inputs.push_back({0, {later(kStart, Instant{hand.after.ns}), hand.action}});
+      headings[{hand.action.control, hand.action.part}] = hand.action.to_ppm;
+    }
   }
   std::stable_sort(inputs.begin(), inputs.end(),
                    [](const SeatInput& a, const SeatInput& b) { return a.input.at < b.input.at; });

@@ -24,10 +24,12 @@ int hand(const HandOptions& options) {
 VerbRun declare_hand(Arguments& arguments) {
   auto options = std::make_shared<HandOptions>();
   arguments.positional("WORDS...", options->words,
-                       "NAME down|up|on|off, NAME press [TIME], NAME to SHARE% [in TIME]");
+                       "NAME down|up|on|off, NAME press [TIME], NAME to SHARE% [in TIME], NAME to "
+                       "PLACE, NAME turn 3 clicks, NAME.x to SHARE%, NAME let go");
   arguments.option("--process N", options->process,
                    "the session, where several run; without it the error lists them");
   arguments.example("understudy hand 'bell press 200ms'");
+  arguments.example("understudy hand 'stick.x to 100% in 0.2s for 1s'");
   return [options] { return hand(*options); };
 }
 

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <algorithm>
-#include <optional>
 #include <vector>
 
 #include "sim/faults/hand_words.h"
@@ -11,6 +10,13 @@
 namespace understudy {
 
 inline constexpr std::size_t kHandsWaitingMax = 10'000;  // more are refused
+
+// One part of a control of a seat; see HandAction.
+struct HandPlace {
+  std::uint16_t seat = 0;
+  std::uint16_t control = 0;
+  std::uint8_t part = 0;
+};
 
 // Thread: one.
 class HandQueue {
@@ -27,21 +33,16 @@ class HandQueue {
     }
     return true;
   }
-  // Forgets what is planned for one control: a newer wish takes its place.
-  void forget(std::uint16_t seat, std::uint16_t control) {
-    std::erase_if(waiting_, [&](const SeatInput& hand) {
-      return hand.seat == seat && std::get<HandAction>(hand.input.what).control == control;
-    });
+  // Forgets what is planned for one part of a control: a newer wish takes its place.
+  void forget(const HandPlace& place) {
+    std::erase_if(waiting_, [&](const SeatInput& hand) { return is_of(hand, place); });
   }
-  // Where what is planned last for a control takes it; nothing where nothing is planned.
-  [[nodiscard]] std::optional<std::int32_t> goal_of(std::uint16_t seat,
-                                                    std::uint16_t control) const {
-    std::optional<std::int32_t> goal;
-    for (const SeatInput& hand : waiting_)
-      if (const auto& action = std::get<HandAction>(hand.input.what);
-          hand.seat == seat && action.control == control)
-        goal = action.to_ppm;
-    return goal;
+  // Where what is planned last for a part of a control takes it, or where it goes now.
+  // REQUIRES: it does not turn round and round
+  [[nodiscard]] std::int32_t heading_of(const HandPlace& place, const Session& session) const {
+    for (auto hand = waiting_.rbegin(); hand != waiting_.rend(); ++hand)
+      if (is_of(*hand, place)) return std::get<HandAction>(hand->input.what).to_ppm;
+    return session.device(place.seat).goal_ppm(place.control, place.part);
   }
   [[nodiscard]] Instant next_due() const {
     return waiting_.empty() ? kNever : waiting_.front().input.at;
@@ -59,6 +60,11 @@ class HandQueue {
   }
 
  private:
+  static bool is_of(const SeatInput& hand, const HandPlace& place) {
+    const auto& action = std::get<HandAction>(hand.input.what);
+    return hand.seat == place.seat && action.control == place.control && action.part == place.part;
+  }
+
   std::vector<SeatInput> waiting_;  // ascending in time
 };
 

@@ -1,6 +1,7 @@
 // Asks, reads, and makes a draft of it. An empty answer takes what stands in brackets.
 #include "sim/app/questions.h"
 
+#include <algorithm>
 #include <charconv>
 #include <functional>
 
@@ -83,6 +84,52 @@ Result<Done> ask_board(Asker& asker, std::string& preset) {
   });
 }
 
+struct FurtherKind {
+  std::string_view word;  // of one of them; "s" makes it several
+  int PartCounts::*count;
+};
+constexpr FurtherKind kFurtherKinds[] = {{"selector", &PartCounts::selectors},
+                                         {"stick", &PartCounts::sticks},
+                                         {"encoder", &PartCounts::encoders},
+                                         {"sensor", &PartCounts::sensors}};
+
+// "2 encoders": its count goes into `counts`. False where it says nothing of the kind.
+bool read_further_part(std::string_view text, PartCounts& counts) {
+  int value = 0;
+  const auto [stop, code] = std::from_chars(text.data(), text.data() + text.size(), value);
+  if (code != std::errc{} || value < 0) return false;
+  std::string_view word = text.substr(static_cast<std::size_t>(stop - text.data()));
+  word.remove_prefix(std::min(word.find_first_not_of(' '), word.size()));
+  for (const FurtherKind& kind : kFurtherKinds) {
+    if (word != kind.word && word != std::string(kind.word) + "s") continue;
+    counts.*kind.count = value;
+    return value <= kPartCountsMax.*kind.count;
+  }
+  return false;
+}
+
+// "1 selector, 2 encoders", or "none".
+Result<Done> ask_further(Asker& asker, PartCounts& counts) {
+  return ask(asker, "And selectors, sticks, encoders, sensors?", "none",
+             [&](const std::string& answer) -> std::string {
+               if (answer == "none" || answer == "0") return "";
+               PartCounts read = counts;
+               for (std::string_view rest = answer; !rest.empty();) {
+                 const std::size_t comma = std::min(rest.find(','), rest.size());
+                 std::string_view part = rest.substr(0, comma);
+                 rest.remove_prefix(std::min(comma + 1, rest.size()));
+                 part.remove_prefix(std::min(part.find_first_not_of(' '), part.size()));
+                 while (part.ends_with(' ')) part.remove_suffix(1);
+                 if (!read_further_part(part, read))
+                   return "a list such as \"1 selector, 2 encoders\" would be, or none; of each at "
+                          "most " +
+                          std::to_string(kPartCountsMax.selectors);
+               }
+               counts = read;
+               return "";
+             });
+}
+
 }  // namespace
 
 Result<Draft> ask_for_draft(const std::string& title, const Asking& asking) {
@@ -111,6 +158,7 @@ Result<Draft> ask_for_draft(const std::string& title, const Asking& asking) {
       },
       [&] { return ask_count(asker, "How many lamps?", 2, kMost.lamps, counts.lamps); },
       [&] { return ask_board(asker, preset); },
+      [&] { return ask_further(asker, counts); },
   };
   for (const auto& question : questions) {
     const Result<Done> answered = question();
@@ -118,7 +166,7 @@ Result<Draft> ask_for_draft(const std::string& title, const Asking& asking) {
   }
   Result<Draft> draft = draft_of_counts(called, counts);
   if (!draft.ok()) return draft;
-  draft.value().origin = "Made from six answers.";
+  draft.value().origin = "Made from seven answers.";
   draft.value().preset = preset;
   return draft;
 }

@@ -1,4 +1,4 @@
-// Six questions and their answers, for `new`: on a terminal, or down a pipe.
+// Seven questions and their answers, for `new`: on a terminal, or down a pipe.
 #pragma once
 
 #include <cstdio>

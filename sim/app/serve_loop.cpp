@@ -44,7 +44,16 @@ ServeLoop::ServeLoop(const ServeArguments& arguments, std::vector<SeatPlan> plan
       was_connected_(plans_.size()),
       keys_(session_),
       changes_(plans_.size()) {
-  for (const SeatPlan& plan : plans_) hand_seats_.push_back({plan.name, plan.panel.get()});
+  for (const SeatPlan& plan : plans_) {
+    const auto heading = [this, seat = static_cast<std::uint16_t>(hand_seats_.size())](
+                             std::size_t control, std::size_t part) {
+      return hands_.heading_of({.seat = seat,
+                                .control = static_cast<std::uint16_t>(control),
+                                .part = static_cast<std::uint8_t>(part)},
+                               session_);
+    };
+    hand_seats_.push_back({plan.name, plan.panel.get(), heading});
+  }
   if (screen_.interactive()) keys_in_ = std::make_unique<BytesIn>(pacer_, STDIN_FILENO);
   else if (isatty(STDIN_FILENO) == 0) lines_in_ = std::make_unique<LinesIn>(pacer_, STDIN_FILENO);
 }

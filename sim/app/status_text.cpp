@@ -1,35 +1,15 @@
-// Words and bars for the state of a session.
+// Words for the state of a session.
 #include "sim/app/status_text.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
 
+#include "sim/app/status_rows.h"
 #include "sim/base/text.h"
-#include "sim/board/pwm.h"
 
 namespace understudy {
 namespace {
-
-constexpr int kBarCells = 20;
-
-std::string bar(std::int64_t value, std::int64_t low, std::int64_t high) {
-  if (low > high) std::swap(low, high);
-  const std::int64_t span = std::max<std::int64_t>(1, high - low);
-  const auto full = static_cast<int>((std::clamp(value, low, high) - low) * kBarCells / span);
-  return std::string(static_cast<std::size_t>(full), '#') +
-         std::string(static_cast<std::size_t>(kBarCells - full), '.');
-}
-
-std::string number_text(std::int64_t number, const protocol::Field& field) {
-  const std::int64_t place = number - field.min;
-  if (!field.words.empty() && place >= 0 && place < static_cast<std::int64_t>(field.words.size()))
-    return field.words[static_cast<std::size_t>(place)];
-  if (field.decimals == 0) return std::to_string(number);
-  double value = static_cast<double>(number);
-  for (int i = 0; i < field.decimals; ++i) value /= 10;
-  return fmt::format("{:.{}f}", value, field.decimals);
-}
 
 // How many bytes were lost, and why.
 struct Loss {
@@ -81,9 +61,9 @@ std::string game_text(const StatusView& view, std::size_t seat) {
   if (!observer.connected()) return "nobody has the port open";
   if (device.starting()) return "connected; the board is starting";
   const Link* holder = view.links[seat].holder();
-  std::string text = fmt::format(
-      "connected by {} for {:.0f} s", holder != nullptr ? holder->name() : "?",
-      static_cast<double>((view.session.now() - observer.connected_since()).ns) / 1e9);
+  std::string text =
+      fmt::format("connected by {} for {:.0f} s", holder != nullptr ? holder->name() : "?",
+                  static_cast<double>((view.session.now() - observer.connected_since()).ns) / 1e9);
   if (device.game_baud() > 0) text += fmt::format(", {} baud", device.game_baud());
   if (!device.baud_readable())
     text += fmt::format(" - but the panel speaks at {}", device.panel().description.wire.baud);
@@ -125,31 +105,6 @@ std::vector<std::string> traffic_lines(const StatusView& view, std::size_t seat)
   return lines;
 }
 
-std::string control_line(const StatusView& view, std::size_t seat, std::size_t index) {
-  const Panel& panel = view.session.panel(seat);
-  const Device& device = view.session.device(seat);
-  const ControlDescription& control = panel.description.controls[index];
-  const bool selected = view.selection.seat == seat && view.selection.control == index;
-  const std::int32_t position = device.position_ppm(index);
-  const std::string state = control.kind == ControlKind::kPot
-                                ? fmt::format("{:>3} %", (position + 5'000) / 10'000)
-                                : (position * 2 >= kFullTravel ? "down " : "up   ");
-  return fmt::format(" {} {:<14}{} {}  sends {:<8} {}", selected ? '>' : ' ', control.name,
-                     bar(position, 0, kFullTravel), state,
-                     number_text(device.field_number(index), panel.to_game_fields[index]),
-                     view.key_names[seat][index]);
-}
-
-// The bar is as long as the lamp looks bright.
-std::string output_line(const StatusView& view, std::size_t seat, std::size_t index) {
-  const OutputDescription& output = view.session.panel(seat).description.outputs[index];
-  const std::int64_t number = view.session.device(seat).output_number(index);
-  const BoardDescription& board = view.session.panel(seat).description.board;
-  const auto bright = static_cast<std::int64_t>(lightness(lamp_duty(number, output, board)) + 0.5);
-  return fmt::format("   {:<14}{}        shows {:<8} {}", output.name,
-                     bar(bright, 0, 100), number, output.colour);
-}
-
 void append_seat(const StatusView& view, std::size_t seat, std::vector<std::string>& lines) {
   const PanelDescription& panel = view.session.panel(seat).description;
   for (const std::unique_ptr<Link>& link : view.links[seat].links())
@@ -157,9 +112,11 @@ void append_seat(const StatusView& view, std::size_t seat, std::vector<std::stri
   lines.push_back(fmt::format("  {:<9}{}", "game", game_text(view, seat)));
   for (std::string& line : traffic_lines(view, seat)) lines.push_back(std::move(line));
   for (std::size_t i = 0; i < panel.controls.size(); ++i)
-    lines.push_back(control_line(view, seat, i));
+    lines.push_back(control_row({view.session, seat, i},
+                                view.selection.seat == seat && view.selection.control == i,
+                                view.key_names[seat][i]));
   for (std::size_t i = 0; i < panel.outputs.size(); ++i)
-    lines.push_back(output_line(view, seat, i));
+    lines.push_back(output_row({view.session, seat, i}));
 }
 
 std::string seat_line(const StatusView& view, std::size_t seat) {
@@ -175,10 +132,11 @@ std::string seat_line(const StatusView& view, std::size_t seat) {
 }
 
 constexpr std::string_view kHelp[] = {
-    "  up, down      choose a control               tab      the next seat",
-    "  right, left   a pot: more, less; a button    space    press a button, turn a switch",
-    "                or switch: down, up            ?        this help",
-    "  keys in [ ]   move that control at once      ctrl-C   end",
+    "  up, down      choose a control             tab      the next seat",
+    "  right, left   more, less; down, up of a    space    press a button or stick, turn a",
+    "                button or switch; one place           switch, a selector one place on",
+    "                or click; a stick sideways   ?        this help",
+    "  keys in [ ]   move that control at once    ctrl-C   end",
 };
 
 }  // namespace
@@ -187,8 +145,8 @@ std::vector<std::string> status_lines(const StatusView& view) {
   std::vector<std::string> lines;
   const double at = static_cast<double>(view.session.now().ns) / 1e9;
   const std::size_t seats = view.session.seat_count();
-  const std::string title = seats == 1 ? view.session.panel(0).description.name
-                                       : fmt::format("{} seats", seats);
+  const std::string title =
+      seats == 1 ? view.session.panel(0).description.name : fmt::format("{} seats", seats);
   lines.push_back(fmt::format("{}   {:.1f} s   ? help", title, at));
   if (view.help) lines.insert(lines.end(), std::begin(kHelp), std::end(kHelp));
   if (seats > 1) {
