@@ -5,6 +5,7 @@
 #include "protocol/field.h"
 #include "sim/base/text.h"
 #include "sim/panel/control_kinds.h"
+#include "sim/panel/kind_rows.h"
 #include "sim/panel/readers.h"
 #include "sim/panel/sends.h"
 #include "sim/panel/shared_readers.h"
@@ -33,26 +34,13 @@ const std::vector<ControlKindRow>& kind_list() {
   return kinds;
 }
 
-// "pot|button|switch..."
-const std::string& kind_words() {
-  static const std::string words = [] {
-    std::string text;
-    for (const ControlKindRow& row : kind_list())
-      text += (text.empty() ? "" : "|") + std::string(kind_word(row.kind));
-    return text;
-  }();
+// Rows keep views of these.
+const std::string& all_words() {
+  static const std::string words = joined_words(kind_list());
   return words;
 }
-
-// "pot: turned or slid; button: springs back..."
-const std::string& kind_meanings() {
-  static const std::string meanings = [] {
-    std::string text;
-    for (const ControlKindRow& row : kind_list())
-      text += (text.empty() ? "" : "; ") + std::string(kind_word(row.kind)) + ": " +
-              std::string(row.meaning);
-    return text + ".";
-  }();
+const std::string& all_meanings() {
+  static const std::string meanings = joined_meanings(kind_list());
   return meanings;
 }
 
@@ -132,8 +120,8 @@ std::vector<KeyOf<C>> head_rows() {
         "lines and everywhere.", .example = "\"power\""},
        read_name<C>, [](const C& from) { return quoted(from.name); }},
       {{.section = S::kControl, .name = "kind", .type = "a kind of control",
-        .fallback = "none: every control has one", .meaning = kind_meanings(),
-        .example = "\"pot\"", .shape = ValueShape::kWord, .words = kind_words()},
+        .fallback = "none: every control has one", .meaning = all_meanings(),
+        .example = "\"pot\"", .shape = ValueShape::kWord, .words = all_words()},
        read_kind, [](const C& from) { return quoted(kind_word(from.kind)); }},
       {{.section = S::kControl, .name = "pin", .type = kPinType,
         .fallback = "given out: analogue pins to pots and sensors, pins that cannot dim to the "
@@ -211,15 +199,6 @@ std::vector<KeyOf<C>> keyboard_rows() {
   // clang-format on
 }
 
-bool names_key(std::string_view list, std::string_view name) {
-  while (!list.empty()) {
-    const std::size_t bar = std::min(list.find('|'), list.size());
-    if (list.substr(0, bar) == name) return true;
-    list.remove_prefix(std::min(bar + 1, list.size()));
-  }
-  return false;
-}
-
 // Adds the kinds that say in `has` that they have these keys too.
 std::vector<KeyOf<C>> for_kinds(std::vector<KeyOf<C>> rows) {
   for (KeyOf<C>& row : rows) {
@@ -251,9 +230,7 @@ std::span<const ControlKindRow> control_kinds() {
 }
 
 const ControlKindRow& control_kind(ControlKind kind) {
-  const ControlKindRow& row = kind_list()[static_cast<std::size_t>(kind)];
-  CHECK(row.kind == kind, "the list of kinds is out of order");
-  return row;
+  return row_of_kind(kind_list(), kind);
 }
 
 std::span<const KeyOf<C>> keys_of_control(Section section) {

