@@ -139,8 +139,9 @@ TEST(PanelCheck, UsbGivesFiveHundredMilliamperes) {
   // USB 2.0, 7.2.1: a configured high-power port.
   EXPECT_EQ(remarks_of("panel = \"X\"\n[board]\nbase_current = \"481 mA\"\n" +
                        lamps(1, "resistor = \"150 ohm\"\n")),
-            "warning the supply: with all lamps lit it carries 501.0 mA, above 500.0 mA; a supply "
-            "of its own for the lamps\n");
+            "warning the supply: with all lamps lit it carries 501.0 mA, above 500.0 mA: the board "
+            "restarts; a supply of its own for the lamps and all else that draws much; what is "
+            "overloaded grows hot: let somebody qualified look at it\n");
 }
 
 TEST(PanelCheck, AnLedAboveTheSupplyStaysDarkAndOneNearItIsFaint) {
