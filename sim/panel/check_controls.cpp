@@ -53,9 +53,9 @@ void check_encoder(const ControlDescription& control, Duration loop, std::vector
   const std::int64_t edges = std::int64_t{4} * control.encoder.pulses;
   const std::int64_t turns_a_minute = kMinuteNs / (edges * loop.ns);
   if (turns_a_minute >= kTurnsAMinuteMax) return;
-  const Duration longest{kMinuteNs / (edges * kTurnsAMinuteMax) / 1'000 * 1'000};
+  const Duration longest{kMinuteNs / (edges * kTurnsAMinuteMax) / 10'000 * 10'000};
   remarks.push_back({Severity::kWarning, control.name,
-                     "read once a loop of " + write_duration(loop) + " it loses steps above " +
+                     "read once a loop of " + rounded(loop) + " it loses steps above " +
                          std::to_string(turns_a_minute) + " turns a minute, and hands reach " +
                          std::to_string(kTurnsAMinuteMax),
                      "read = \"every edge\", or a loop of at most " + write_duration(longest)});

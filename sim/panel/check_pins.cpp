@@ -6,6 +6,7 @@
 #include "sim/panel/check_report.h"
 #include "sim/panel/control_kinds.h"
 #include "sim/panel/mistakes.h"
+#include "sim/panel/output_kinds.h"
 #include "sim/panel/pins.h"
 
 namespace understudy {
@@ -122,9 +123,10 @@ void check_output(const BoardDescription& board, const OutputDescription& output
     const std::string& pin = output.pins[n];
     if (!check_any(board, rows.back(), remarks)) continue;
     if (!has_pin(board.digital_pins, pin)) {
-      remarks.push_back({Severity::kWrong, output.name,
-                         "pin " + pin + " cannot drive " + std::string(one_of_kind(output.kind)),
-                         "take a digital pin"});
+      remarks.push_back(
+          {Severity::kWrong, output.name,
+           "pin " + pin + " cannot drive " + std::string(output_kind(output.kind).one),
+           "take a digital pin"});
     } else if (wants_to_dim(output) && !has_pin(board.pwm_pins, pin)) {
       remarks.push_back({Severity::kWarning, output.name,
                          "pin " + pin + " cannot dim: the lamp is dark or full, nothing between",

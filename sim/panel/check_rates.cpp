@@ -60,13 +60,6 @@ bool prints_without_end(const Panel& panel, const Rates& rates) {
   return ceiling(bytes_a_round(panel), rates.wire_bytes_a_second) >= rates.loop;
 }
 
-// In hundredths of a millisecond where it is that long.
-std::string rounded(Duration d) {
-  constexpr std::int64_t kHundredthNs = 10'000;
-  if (d < milliseconds(1)) return write_duration(d);
-  return write_duration({(d.ns + kHundredthNs / 2) / kHundredthNs * kHundredthNs});
-}
-
 // One round: as long as it is meant to be, or as reading and printing need. Printing waits for what
 // does not fit into the ring, and in the long run for every byte.
 Duration round_time(const Panel& panel, const Rates& rates) {
@@ -283,6 +276,12 @@ void check_baud(Rates& rates, const PanelDescription& panel, std::vector<Remark>
 }
 
 }  // namespace
+
+std::string rounded(Duration d) {
+  constexpr std::int64_t kHundredthNs = 10'000;
+  if (d < milliseconds(1)) return write_duration(d);
+  return write_duration({(d.ns + kHundredthNs / 2) / kHundredthNs * kHundredthNs});
+}
 
 Rates check_rates(const Panel& panel, std::vector<Remark>& remarks) {
   Rates rates;

@@ -109,6 +109,9 @@ struct CheckReport {
 // Never fails: what is wrong stands in the remarks.
 CheckReport check(const Panel& panel);
 
+// A time for remarks: in hundredths of a millisecond where it is longer than one.
+std::string rounded(Duration d);
+
 // The parts of it; each appends its remarks.
 std::vector<PinRow> check_pins(const PanelDescription& panel, std::vector<Remark>& remarks);
 Currents check_currents(const PanelDescription& panel, std::vector<Remark>& remarks);

@@ -4,10 +4,14 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
+#include <span>
 #include <vector>
 
 #include "sim/base/text.h"
+#include "sim/panel/control_kinds.h"
 #include "sim/panel/key_table.h"
+#include "sim/panel/output_kinds.h"
 #include "sim/panel/presets.h"
 
 namespace understudy {
@@ -105,16 +109,23 @@ std::string key_text(const KeyText& key) {
   return text + example_text(key);
 }
 
-std::string section_text(Section section) {
-  std::string text = heading_of(section) + "\n  " + wrapped(section_meaning(section), 2);
+// A line for each key of the table that `has` takes.
+template <class Has>
+std::string key_lines(Section section, Has has) {
   std::size_t width = 0;
   for (const KeyText& key : all_keys())
-    if (key.section == section) width = std::max(width, key.name.size());
+    if (key.section == section && has(key)) width = std::max(width, key.name.size());
+  std::string text;
   for (const KeyText& key : all_keys()) {
-    if (key.section == section)
+    if (key.section == section && has(key))
       text += fmt::format("    {:<{}}  ", key.name, width) + wrapped(key.meaning, width + 6);
   }
   return text;
+}
+
+std::string section_text(Section section) {
+  return heading_of(section) + "\n  " + wrapped(section_meaning(section), 2) +
+         key_lines(section, [](const KeyText&) { return true; });
 }
 
 // The keys of the table that may stand at `key`.
@@ -125,16 +136,51 @@ std::string keys_below(const KeyText& key) {
   return "";
 }
 
-// Keys that take `word`: "lamp" is a kind of output. What such a part has for keys stands behind.
+// A kind in full: an example that is right as it stands, and its keys.
+template <class Row>
+std::string kind_text(const Row& row, Section section, std::span<const Section> below) {
+  const auto has = [&row](const KeyText& key) { return is_for_kind(key, row.kind); };
+  std::string text = quoted(kind_word(row.kind)) + " is a word for " +
+                     std::string(section_path(section)) + ".kind\n  " + wrapped(row.meaning, 2) +
+                     "\nSuch as\n\n";
+  std::string_view rest = row.example;
+  while (!rest.empty()) {
+    const std::size_t end = std::min(rest.find('\n'), rest.size());
+    text += (end == 0 ? "" : "  " + std::string(rest.substr(0, end))) + "\n";
+    rest.remove_prefix(std::min(end + 1, rest.size()));
+  }
+  text += "\nIts keys\n" + key_lines(section, has);
+  for (const Section table : below) {
+    const std::string path(section_path(table));
+    const std::string name = path.substr(path.find('.') + 1);
+    const auto at = std::find_if(all_keys().begin(), all_keys().end(), [&](const KeyText& key) {
+      return key.section == section && key.name == name;
+    });
+    if (at != all_keys().end() && has(*at))
+      text += "\n" + heading_of(table) + "\n" + key_lines(table, has);
+  }
+  return text;
+}
+
+// The kind of control or output that is called `word`, or "".
+std::string explain_kind(std::string_view word) {
+  static constexpr std::array kBelowControl = {Section::kBounce, Section::kKeys};
+  for (const ControlKindRow& row : control_kinds())
+    if (kind_word(row.kind) == word) return kind_text(row, Section::kControl, kBelowControl);
+  for (const OutputKindRow& row : output_kinds())
+    if (kind_word(row.kind) == word) return kind_text(row, Section::kOutput, {});
+  return "";
+}
+
+// Keys that take `word`, such as "native usb".
 std::string explain_word(std::string_view word) {
-  std::string text;
+  std::string text = explain_kind(word);
+  if (!text.empty()) return text;
   for (const KeyText& key : all_keys()) {
     const std::vector<std::string> words = words_of(key);
     if (std::find(words.begin(), words.end(), word) == words.end()) continue;
     text += (text.empty() ? "" : "\n") + quoted(word) + " is a word for " + key.path() + "\n\n" +
             key_text(key);
-    const bool part = key.section == Section::kControl || key.section == Section::kOutput;
-    if (part && key.name == "kind") text += "\n" + section_text(key.section);
   }
   return text;
 }

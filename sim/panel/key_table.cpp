@@ -7,6 +7,7 @@
 
 #include "sim/base/text.h"
 #include "sim/panel/control_kinds.h"
+#include "sim/panel/output_kinds.h"
 
 namespace understudy {
 namespace {
@@ -73,23 +74,11 @@ std::vector<KeyText> joined() {
   return all;
 }
 
-// An output's kinds in one and in many.
-struct OutputKindName {
-  OutputKind kind;
-  std::string_view one;
-  std::string_view many;
-};
-
-constexpr std::array<OutputKindName, 5> kOutputNames = {{
-    {OutputKind::kLamp, "a lamp", "lamps"},
-    {OutputKind::kRgb, "an rgb lamp", "rgb lamps"},
-    {OutputKind::kGauge, "a gauge", "gauges"},
-    {OutputKind::kBuzzer, "a buzzer", "buzzers"},
-    {OutputKind::kDigits, "a row of digits", "rows of digits"},
-}};
-
 std::string_view one_of_kind(ControlKind kind) {
   return control_kind(kind).one;
+}
+std::string_view one_of_kind(OutputKind kind) {
+  return output_kind(kind).one;
 }
 
 // True, with a mistake added, where the row is not for this kind.
@@ -125,16 +114,12 @@ std::span<const KeyText> all_keys() {
   return all;
 }
 
-std::string_view one_of_kind(OutputKind kind) {
-  return kOutputNames[static_cast<std::size_t>(kind)].one;
-}
-
 std::vector<std::string> kinds_with(const KeyText& key) {
   std::vector<std::string> kinds;
   if (key.kinds == kForAnyKind) return kinds;
   if (key.section == Section::kOutput) {
-    for (const OutputKindName& name : kOutputNames)
-      if (is_for_kind(key, name.kind)) kinds.emplace_back(name.many);
+    for (const OutputKindRow& row : output_kinds())
+      if (is_for_kind(key, row.kind)) kinds.emplace_back(row.many);
   } else {
     for (const ControlKindRow& row : control_kinds())
       if (is_for_kind(key, row.kind)) kinds.emplace_back(row.many);

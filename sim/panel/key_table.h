@@ -108,8 +108,6 @@ bool is_for_kind(const KeyText& key, Kind kind) {
 }
 // The kinds that have it, as they are called in the plural: "pots", "buttons"...; none: any kind.
 std::vector<std::string> kinds_with(const KeyText& key);
-// "a lamp"
-std::string_view one_of_kind(OutputKind kind);
 // "a|b c" -> {"a", "b c"}
 std::vector<std::string> words_of(const KeyText& key);
 

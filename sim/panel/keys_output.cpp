@@ -49,10 +49,13 @@ void read_takes(const KeyText& key, const Node& node, O& into, Mistakes& mistake
   const TakesRule& rule = output_kind(into.kind).takes;
   const bool hertz = into.kind == OutputKind::kBuzzer && into.buzzer.pitched;
   KeyText right = key;
-  right.type = hertz ? "two numbers of hertz, such as [0, 5000]" : rule.type;
+  right.type =
+      hertz ? "0 for silence and the highest pitch in hertz, such as [0, 5000]" : rule.type;
   const SendsAllowed allowed{.words_min = hertz ? 0 : rule.words_min,
                              .words_max = hertz ? 0 : rule.words_max};
   read_sends(right, node, allowed, into.sends, mistakes);
+  // Without a 0 it could never be silenced.
+  if (hertz && into.sends.low != 0) add_wrong(right, node, mistakes);
 }
 
 // The colour brings its forward voltage, which its own key may change.
@@ -132,7 +135,7 @@ std::vector<KeyOf<O>> tail_rows() {
         .fallback = "[0, 255] of lamps; [0, 180] of a gauge; [0, 1] of a buzzer, [0, 5000] of a "
         "pitched one; [0, 9999] of four digits", .meaning = "The numbers for dark and full, or a "
         "word for each step from dark to full; of a gauge the ends of its scale, of a buzzer off "
-        "and on or the least and the highest pitch, of digits what they show.",
+        "and on, or silence and the highest pitch, of digits what they show.",
         .example = "[\"OFF\", \"ON\"]", .shape = ValueShape::kNumbersOrTexts},
        read_takes, [](const O& from) { return write_sends(from.sends); }},
       {{.section = S::kOutput, .name = "at_mm", .type = kAtType, .fallback = "laid out",

@@ -13,6 +13,7 @@
 #include "sim/panel/defaults.h"
 #include "sim/panel/key_table.h"
 #include "sim/panel/matrix_cells.h"
+#include "sim/panel/output_kinds.h"
 #include "sim/panel/panel_file.h"
 #include "sim/panel/parse.h"
 #include "sim/panel/shared_readers.h"
@@ -175,10 +176,9 @@ void read_outputs(const Node& root, Reading& reading) {
     const bool known = has_known_kind(*table, Section::kOutput);
     read_table(keys_of_output(), known ? *table : without_kind(*table, Section::kOutput), output,
                reading.mistakes);
-    const KeyText* pins = find_key(Section::kOutput, "pins");
-    if (known && pins != nullptr) {
-      complain_of_pin_count(*pins, *table, pins_needed(output), "one for each of its parts",
-                            reading.mistakes);
+    if (known) {
+      complain_of_pin_count(text_of(Section::kOutput, "pins"), *table, pins_needed(output),
+                            output_kind(output.kind).pins_are, reading.mistakes);
     }
     count_up(fields, line_parts(output).size(), kFieldsMax, "values in lines", *table,
              Section::kOutput, reading.mistakes);

@@ -75,17 +75,4 @@ std::optional<Place> read_place(const KeyText& key, const Node& node, Mistakes& 
   return Place{true, *x, *y};
 }
 
-void read_kind_word(const KeyText& key, const Node& node, std::span<const std::string_view> to_come,
-                    Mistakes& mistakes, const std::function<void(int)>& take) {
-  if (node.kind == NodeKind::kText &&
-      std::find(to_come.begin(), to_come.end(), node.text) != to_come.end()) {
-    std::vector<std::string> kinds;
-    for (const std::string& kind : words_of(key)) kinds.push_back(quoted(kind));
-    mistakes.add(
-        {node.place, key.path(), shown(node), either(kinds), "this kind cannot be simulated yet"});
-    return;
-  }
-  if (const auto index = read_word(key, node, mistakes)) take(*index);
-}
-
 }  // namespace understudy

@@ -1,9 +1,7 @@
 // Readers of keys that controls and outputs share: name, kind, pin or pins, place.
 #pragma once
 
-#include <functional>
 #include <optional>
-#include <span>
 #include <string>
 #include <vector>
 
@@ -27,10 +25,6 @@ std::optional<std::vector<std::string>> read_pin_names(const KeyText& key, const
 void complain_of_pin_count(const KeyText& key, const Node& table, std::size_t needed,
                            std::string_view which, Mistakes& mistakes);
 std::optional<Place> read_place(const KeyText& key, const Node& node, Mistakes& mistakes);
-
-// Calls take(index) for a word of key.words; a word of `to_come` is told to be for later.
-void read_kind_word(const KeyText& key, const Node& node, std::span<const std::string_view> to_come,
-                    Mistakes& mistakes, const std::function<void(int)>& take);
 
 template <class T>
 void read_name(const KeyText& key, const Node& node, T& into, Mistakes& mistakes) {

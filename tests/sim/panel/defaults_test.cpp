@@ -19,7 +19,7 @@ TEST(PanelDefaults, ANameAndOneControlAreAWholePanel) {
   ASSERT_EQ(panel.lines_to_game.size(), 1U);
   EXPECT_EQ(panel.lines_to_game[0].text, "{a}");
   EXPECT_TRUE(panel.lines_to_panel.empty());
-  EXPECT_EQ(panel.controls[0].pin, "A0");
+  EXPECT_EQ(panel.controls[0].pins[0], "A0");
   EXPECT_TRUE(panel.controls[0].place.placed);
 }
 
@@ -58,11 +58,11 @@ TEST(PanelDefaults, PinsAreGivenOutByKindAndTheSerialPinsAreLeftAlone) {
       described(with_two_controls("pin = 3\n[[control]]\nname = \"c\"\nkind = \"button\"\n"
                                   "[[output]]\nname = \"red\"\nkind = \"lamp\"\n[[output]]\nname = "
                                   "\"blue\"\nkind = \"lamp\"\n"));
-  EXPECT_EQ(panel.controls[0].pin, "A0");
-  EXPECT_EQ(panel.controls[1].pin, "D3");  // given, though it could dim
-  EXPECT_EQ(panel.controls[2].pin, "D2");
-  EXPECT_EQ(panel.outputs[0].pin, "D5");
-  EXPECT_EQ(panel.outputs[1].pin, "D6");
+  EXPECT_EQ(panel.controls[0].pins[0], "A0");
+  EXPECT_EQ(panel.controls[1].pins[0], "D3");  // given, though it could dim
+  EXPECT_EQ(panel.controls[2].pins[0], "D2");
+  EXPECT_EQ(panel.outputs[0].pins[0], "D5");
+  EXPECT_EQ(panel.outputs[1].pins[0], "D6");
 }
 
 TEST(PanelDefaults, ThePinOfTheBoardsOwnLampIsGivenOutLast) {
@@ -70,12 +70,12 @@ TEST(PanelDefaults, ThePinOfTheBoardsOwnLampIsGivenOutLast) {
   for (int i = 0; i < 16; ++i)
     text += "[[control]]\nname = \"b" + std::to_string(i) + "\"\nkind = \"button\"\n";
   std::vector<std::string> pins;
-  for (const ControlDescription& control : described(text).controls) pins.push_back(control.pin);
+  for (const ControlDescription& control : described(text).controls) pins.push_back(control.pins[0]);
   // 12 of D2 to D13 and 6 of A0 to A5 are 18: 16 buttons leave it alone.
   EXPECT_FALSE(has_pin(pins, "D13"));
   for (int i = 16; i < 18; ++i)
     text += "[[control]]\nname = \"b" + std::to_string(i) + "\"\nkind = \"button\"\n";
-  EXPECT_EQ(described(text).controls.back().pin, "D13");
+  EXPECT_EQ(described(text).controls.back().pins[0], "D13");
 }
 
 TEST(PanelDefaults, RowsOfPinsAreToldByTheirEnds) {
@@ -90,8 +90,8 @@ TEST(PanelDefaults, WhenNoPinIsLeftItStaysEmpty) {
   for (int i = 0; i < 7; ++i)
     text += "[[control]]\nname = \"c" + std::to_string(i) + "\"\nkind = \"pot\"\n";
   const PanelDescription panel = described(text);
-  EXPECT_EQ(panel.controls[5].pin, "A5");
-  EXPECT_EQ(panel.controls[6].pin, "");
+  EXPECT_EQ(panel.controls[5].pins[0], "A5");
+  EXPECT_EQ(panel.controls[6].pins[0], "");
 }
 
 TEST(PanelDefaults, AnotherKindOfWireBringsItsOwnHostSide) {

@@ -121,33 +121,23 @@ TEST(PanelMistakes, AWrongWordIsToldWithTheWordsThereAreAndTheNearest) {
        "x.panel.toml:11:8: host.full: found \"drops oldest\", expected \"drops newest\" or \"holds "
        "the board\"; the nearest is \"drops newest\""},
       {"panel = \"X\"\n[[control]]\nname = \"a\"\nkind = \"poti\"\n",
-       "x.panel.toml:4:8: control.kind: found \"poti\", expected \"pot\", \"button\" or "
-       "\"switch\"; the nearest is \"pot\""},
-  });
-}
-
-TEST(PanelMistakes, KindsThatCannotBeSimulatedYetAreSaidToBeSo) {
-  expect_all({
-      {"panel = \"X\"\n[[control]]\nname = \"a\"\nkind = \"stick\"\n",
-       "x.panel.toml:4:8: control.kind: found \"stick\", expected \"pot\", \"button\" or "
-       "\"switch\"; this kind cannot be simulated yet"},
-      {with_two_controls("[[output]]\nname = \"c\"\nkind = \"gauge\"\n"),
-       "x.panel.toml:12:8: output.kind: found \"gauge\", expected \"lamp\"; this kind cannot be "
-       "simulated yet"},
+       "x.panel.toml:4:8: control.kind: found \"poti\", expected \"pot\", \"button\", "
+       "\"switch\", \"selector\", \"stick\", \"encoder\" or \"sensor\"; the nearest is \"pot\""},
   });
 }
 
 TEST(PanelMistakes, AKeyOfAnotherKindIsSentBack) {
   expect_all({
       {"panel = \"X\"\n[[control]]\nname = \"a\"\nkind = \"pot\"\nwired = \"pull-up\"\n",
-       "x.panel.toml:5:9: control.wired: found it at a pot, expected it only at buttons or "
-       "switches; take it out or change kind"},
+       "x.panel.toml:5:9: control.wired: found it at a pot, expected it only at buttons, "
+       "switches, selectors, sticks or encoders; take it out or change kind"},
       {with_two_controls("taper = \"log\"\n"),
-       "x.panel.toml:10:9: control.taper: found it at a button, expected it only at pots; take it "
-       "out or change kind"},
-      {with_two_controls("keys = { more = \"W\" }\n"),
-       "x.panel.toml:10:17: control.keys.more: found it at a button, expected it only at pots; "
+       "x.panel.toml:10:9: control.taper: found it at a button, expected it only at pots or "
+       "sticks; "
        "take it out or change kind"},
+      {with_two_controls("keys = { more = \"W\" }\n"),
+       "x.panel.toml:10:17: control.keys.more: found it at a button, expected it only at pots, "
+       "selectors, sticks or encoders; take it out or change kind"},
   });
 }
 
@@ -234,8 +224,8 @@ TEST(PanelMistakes, AnUnknownKeyIsToldBesideAMissingOrWrongKind) {
        "x.panel.toml:4:1: control: found the unknown key kindd, expected one of its keys; the "
        "nearest is kind"},
       {with_two_controls("[[output]]\nname = \"c\"\nkind = \"lmap\"\ncolor = \"red\"\n"),
-       "x.panel.toml:12:8: output.kind: found \"lmap\", expected \"lamp\"; the nearest is "
-       "\"lamp\"\n"
+       "x.panel.toml:12:8: output.kind: found \"lmap\", expected \"lamp\", \"rgb\", \"gauge\", "
+       "\"buzzer\" or \"digits\"; the nearest is \"lamp\"\n"
        "x.panel.toml:13:1: output: found the unknown key color, expected one of its keys; the "
        "nearest is colour"},
   });

@@ -108,7 +108,7 @@ TEST(OutputKeys, EveryValueOfAKindReadsBack) {
       {"gauge", "sweep = \"270.5 deg\"\novershoot = \"0 %\"\nidle = \"0 mA\"\nmoving = \"1 A\"\n"},
       {"buzzer",
        "sounds = \"at the pitch given\"\nresonance = \"4 kHz\"\ncurrent = \"9 mA\"\n"
-       "driven = \"by a transistor\"\ntakes = [100, 900]\n"},
+       "driven = \"by a transistor\"\ntakes = [0, 900]\n"},
       {"digits", "digits = 8\ncolour = \"green\"\nsegment = \"2 mA\"\ndecimals = 3\n"},
   };
   for (const auto& [kind, keys] : outputs) {

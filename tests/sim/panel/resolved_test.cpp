@@ -3,20 +3,20 @@
 #include <gtest/gtest.h>
 #include <rapidcheck/gtest.h>
 
+#include "sim/panel/control_kinds.h"
 #include "sim/panel/key_table.h"
+#include "sim/panel/output_kinds.h"
 #include "tests/sim/panel/panel_text.h"
 
 namespace understudy {
 namespace {
-
-constexpr const char* kKinds[] = {"pot", "button", "switch"};
 
 bool wanted() {
   return *rc::gen::inRange(0, 3) == 0;
 }
 
 // Keys of one table with the values of their examples, each there or not.
-std::string some_keys(Section section, std::uint8_t kind, const std::vector<std::string>& but) {
+std::string some_keys(Section section, KindBits kind, const std::vector<std::string>& but) {
   std::string text;
   for (const KeyText& key : all_keys()) {
     const bool fits = key.kinds == kForAnyKind || (key.kinds & kind) != 0;
@@ -25,6 +25,35 @@ std::string some_keys(Section section, std::uint8_t kind, const std::vector<std:
     text += std::string(key.name) + " = " + std::string(key.example) + "\n";
   }
   return text;
+}
+
+// What must fit together is left to tests of its own.
+std::string some_control(const std::string& name, bool has_one_part) {
+  const auto kinds = static_cast<int>(control_kinds().size());
+  const auto kind = static_cast<ControlKind>(*rc::gen::inRange(0, has_one_part ? 3 : kinds));
+  const bool contact = kind == ControlKind::kButton || kind == ControlKind::kSwitch;
+  std::string text =
+      "[[control]]\nname = \"" + name + "\"\nkind = \"" + std::string(kind_word(kind)) + "\"\n";
+  if (kind == ControlKind::kPot && wanted())
+    text += "rest = \"" + std::to_string(*rc::gen::inRange(0, 101)) + "%\"\n";
+  if (kind == ControlKind::kSelector && wanted())
+    text += "rest = " + std::to_string(*rc::gen::inRange(1, 4)) + "\n";
+  if (kind == ControlKind::kSensor && wanted())
+    text += "values = [3, " + std::to_string(*rc::gen::inRange(4, 99)) + ".25, 0]\n";
+  if (contact && wanted())
+    text += "sends = [\"U\", \"D\"]\n";
+  else if (wanted())
+    text += "decimals = 3\nsends = [-0.125, " + std::to_string(*rc::gen::inRange(0, 99)) + ".5]\n";
+  return text + some_keys(Section::kControl, kind_bit(kind),
+                          {"name", "kind", "sends", "decimals", "rest", "keys", "pins", "cell",
+                           "course", "range", "values", "file"});
+}
+
+std::string some_output(const std::string& name, bool lamp) {
+  const auto kinds = static_cast<int>(output_kinds().size());
+  const auto kind = static_cast<OutputKind>(lamp ? 0 : *rc::gen::inRange(0, kinds));
+  return "[[output]]\nname = \"" + name + "\"\nkind = \"" + std::string(kind_word(kind)) + "\"\n" +
+         some_keys(Section::kOutput, kind_bit(kind), {"name", "kind", "decimals", "takes", "pins"});
 }
 
 // A random right file: the examples are combined freely, numbers and names are drawn.
@@ -38,25 +67,9 @@ std::string some_file() {
   text += "[host]\n" + some_keys(Section::kHost, 0, {});
   text += "[to_game]\n" + some_keys(Section::kToGame, 0, {"ends", "accepts", "longest"});
   const int controls = *rc::gen::inRange(1, 12);
-  for (int i = 0; i < controls; ++i) {
-    const int kind = *rc::gen::inRange(0, 3);
-    const std::uint8_t bit = static_cast<std::uint8_t>(1 << kind);
-    text += "[[control]]\nname = \"c" + std::to_string(i) + "\"\nkind = \"" + kKinds[kind] + "\"\n";
-    if (kind == 0 && wanted())
-      text += "rest = \"" + std::to_string(*rc::gen::inRange(0, 101)) + "%\"\n";
-    if (kind != 0 && wanted())
-      text += "sends = [\"U\", \"D\"]\n";
-    else if (wanted())
-      text +=
-          "decimals = 3\nsends = [-0.125, " + std::to_string(*rc::gen::inRange(0, 99)) + ".5]\n";
-    text +=
-        some_keys(Section::kControl, bit, {"name", "kind", "sends", "decimals", "rest", "keys"});
-  }
+  for (int i = 0; i < controls; ++i) text += some_control("c" + std::to_string(i), i == 0);
   const int outputs = *rc::gen::inRange(0, 9);
-  for (int i = 0; i < outputs; ++i) {
-    text += "[[output]]\nname = \"o" + std::to_string(i) + "\"\nkind = \"lamp\"\n";
-    text += some_keys(Section::kOutput, 0, {"name", "kind", "decimals"});
-  }
+  for (int i = 0; i < outputs; ++i) text += some_output("o" + std::to_string(i), i == 0);
   if (wanted()) {
     text +=
         "[[line]]\nto = \"game\"\ntext = \"{#name} {#id} {#value}\"\neach = [\"c0\"]\nids = [7]\n";
