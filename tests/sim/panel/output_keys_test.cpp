@@ -147,12 +147,16 @@ TEST(OutputKeys, MistakesAreToldWithWhatWouldBeRight) {
             "resistances, red, green and blue");
   EXPECT_EQ(said_of(with_output("rgb", "pins = [3, 5]\n")),
             "x.panel.toml:5:8: output.pins: found 2 pins, expected 3; red, green and blue");
-  EXPECT_EQ(said_of(with_output("buzzer",
-                                "sounds = \"at the pitch given\"\n"
-                                "takes = [\"LOW\", \"HIGH\"]\n")),
-            "x.panel.toml:6:9: output.takes: found [\"LOW\", \"HIGH\"], expected two numbers of "
-            "hertz, such as "
-            "[0, 5000]");
+  EXPECT_EQ(
+      said_of(with_output("buzzer",
+                          "sounds = \"at the pitch given\"\n"
+                          "takes = [\"LOW\", \"HIGH\"]\n")),
+      "x.panel.toml:6:9: output.takes: found [\"LOW\", \"HIGH\"], expected 0 for silence and the "
+      "highest pitch in hertz, such as [0, 5000]");
+  EXPECT_EQ(
+      said_of(with_output("buzzer", "sounds = \"at the pitch given\"\ntakes = [100, 900]\n")),
+      "x.panel.toml:6:9: output.takes: found [100, 900], expected 0 for silence and the highest "
+      "pitch in hertz, such as [0, 5000]");
   EXPECT_EQ(said_of(with_output("buzzer", "takes = [\"a\", \"b\", \"c\"]\n")),
             "x.panel.toml:5:9: output.takes: found [\"a\", \"b\", \"c\"], expected two numbers or "
             "words for off "
