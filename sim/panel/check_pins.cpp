@@ -75,6 +75,12 @@ void check_control(const BoardDescription& board, const ControlDescription& cont
                    std::vector<PinRow>& rows, std::vector<Remark>& remarks) {
   const ControlKindRow& kind = control_kind(control.kind);
   check_missing(control, remarks);
+  if (control.cell.given()) {
+    rows.push_back({"", control.name,
+                    std::string(kind_word(control.kind)) + ", row " +
+                        std::to_string(control.cell.row + 1) + " and column " +
+                        std::to_string(control.cell.column + 1) + " of the matrix"});
+  }
   for (std::size_t n = 0; n < control.pins.size(); ++n) {
     rows.push_back({control.pins[n], control.name, kind.pin_text(control, n)});
     const PinRow& row = rows.back();

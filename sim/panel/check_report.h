@@ -22,7 +22,7 @@ struct Remark {
 };
 
 struct PinRow {
-  std::string pin;  // empty: none was left
+  std::string pin;  // empty: none was left, or it is read through the matrix
   std::string part;
   std::string kind;  // "pot", "button, pull-up", "stick, x", "lamp, dims"
 };

@@ -225,8 +225,8 @@ Result<std::string> explain_key(std::string_view name) {
   }
   if (text.empty()) text = explain_word(name);
   if (!text.empty()) return text;
-  std::string near = nearest_word(name, known);
-  if (near.empty()) near = nearest_word(name, words);
+  known.insert(known.end(), words.begin(), words.end());  // of equally near ones a key counts
+  const std::string near = nearest_word(name, known);
   return Error{ErrorCode::kUnusable,
                "there is no key " + quoted(name) + "; " +
                    (near.empty() ? "understudy explain lists them" : "the nearest is " + near)};

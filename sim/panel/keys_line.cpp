@@ -196,12 +196,13 @@ std::span<const KeyOf<A>> keys_of_answer() {
       text_row<&A::when>({.section = S::kAnswer, .name = "when",
           .type = "a control and what it does, such as \"doors press\"",
           .fallback = "none: every answer has one", .meaning = "What a hand does: press, down "
-          "or up "
-          "for contacts, moves or to 40% for pots.", .example = "\"doors press\""}),
+          "or up for contacts, moves or to 40% for pots and NAME.x of sticks, is and what it sends "
+          "for selectors, turns for encoders; changes for sensors.", .example = "\"doors press\""}),
       text_row<&A::expect>({.section = S::kAnswer, .name = "expect",
           .type = "an output and what it shows, such as \"door_lamp lit\"",
           .fallback = "none: every answer has one", .meaning = "What the game shows for it: lit, "
-          "dark or changes.", .example = "\"door_lamp lit\""}),
+          "dark or changes of lamps, moves of gauges, sounds or silent of buzzers, shows and a "
+          "number of digits.", .example = "\"door_lamp lit\""}),
       quantity_row<Unit::kTime, &A::within>({.section = S::kAnswer, .name = "within",
           .fallback = "\"150 ms\"", .meaning = "How soon.", .example = "\"150 ms\"", .least = 1,
           .most = kHour}),
