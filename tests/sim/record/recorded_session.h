@@ -30,6 +30,7 @@ struct RehearsalOptions {
   Duration length = seconds(12);
   Duration step_max = milliseconds(40);
   bool whole_lines = false;
+  std::shared_ptr<const Panel> panel = {};  // of every seat; none: the tram's
   std::string name = "a.jsonl";
 };
 
@@ -43,8 +44,12 @@ inline std::shared_ptr<const Panel> tram_panel() {
 // Plays one game's part: what it does in (from, until].
 class PretendedGame {
  public:
-  PretendedGame(Temper temper, std::uint64_t seed, std::uint16_t seat)
-      : temper_(temper), stream_(seed, "game " + std::to_string(seat)), seat_(seat) {}
+  // Its lines have a number for each of so many fields.
+  PretendedGame(Temper temper, std::uint64_t seed, std::uint16_t seat, std::size_t fields)
+      : temper_(temper),
+        stream_(seed, "game " + std::to_string(seat)),
+        seat_(seat),
+        fields_(fields) {}
 
   void act(Instant from, Instant until, const StepOutputs& seen, std::vector<SeatInput>& inputs) {
     for (const Chunk& chunk : seen.chunks) unread_ += static_cast<std::int64_t>(chunk.size);
@@ -79,12 +84,14 @@ class PretendedGame {
  private:
   std::string answer() {
     std::string line;
-    for (int i = 0; i < 4; ++i) line += (i > 0 ? "," : "") + std::to_string(stream_.below(256));
+    for (std::size_t i = 0; i < fields_; ++i)
+      line += (i > 0 ? "," : "") + std::to_string(stream_.below(256));
     return line + (stream_.chance({1, 20}) ? "\xff" : "\n");
   }
   Temper temper_;
   Stream stream_;
   std::uint16_t seat_;
+  std::size_t fields_;
   bool open_ = false;
   std::int64_t unread_ = 0;
 };
@@ -103,11 +110,12 @@ inline void rehearse(const RehearsalOptions& options) {
   Session session(options.seed);
   for (std::size_t i = 0; i < options.games.size(); ++i) {
     seats.push_back({.name = "tram" + std::string(i, '+'),
-                     .panel = tram_panel(),
+                     .panel = options.panel ? options.panel : tram_panel(),
                      .whole_lines = options.whole_lines,
                      .play = i == 0 ? PlayKind::kWander : PlayKind::kSweep});
     session.add_seat(seats.back());
-    games.emplace_back(options.games[i], options.seed, static_cast<std::uint16_t>(i));
+    games.emplace_back(options.games[i], options.seed, static_cast<std::uint16_t>(i),
+                       seats.back().panel->to_panel_fields.size());
   }
   auto recorder = SessionRecorder::begin(
       {.file = {.path = options.name, .force = true, .when_full = WhenRingFull::kWaits},

@@ -3,6 +3,7 @@
 
 #include <gtest/gtest.h>
 
+#include "sim/model/kinds.h"
 #include "tests/sim/record/recorded_session.h"
 #include "tests/sim/record/samples.h"
 
@@ -40,7 +41,7 @@ class SessionRecorderTest : public testing::Test {
 
 TEST_F(SessionRecorderTest, AtOneInstantInputsComeFirstAndTheCheckLast) {
   inputs_ = {{1, {Instant{5'000}, BytesFromGame{"1\n"}}}, {0, {Instant{5'000}, LinkClosed{}}}};
-  outputs_.played = {{0, {Instant{5'000}, HandAction{2, 1'000'000, Duration{0}, Curve::kAtOnce}}}};
+  outputs_.played = {{0, {Instant{5'000}, HandAction{.control = 2, .to_ppm = 1'000'000}}}};
   outputs_.checks = {{Instant{5'000}, 77}};
   outputs_.seats[1].notes = {{Instant{5'000}, NoteKind::kRestarted, 9}};
   outputs_.seats[1].changes = {{Instant{4'000}, 0, 255}, {Instant{5'000}, 3, 90}};
@@ -82,7 +83,11 @@ TEST_F(SessionRecorderTest, EveryInputComesBackFromItsEvent) {
              {0, {Instant{3}, ModemLines{true, false}}},
              {0, {Instant{4}, Taken{15}}},
              {1, {Instant{5}, Slipped{seconds(3)}}},
-             {1, {Instant{6}, HandAction{1, 400'000, seconds(1), Curve::kMinimumJerk}}},
+             {1,
+              {Instant{6}, HandAction{.control = 1,
+                                      .to_ppm = 400'000,
+                                      .duration = seconds(1),
+                                      .curve = Curve::kMinimumJerk}}},
              {0, {Instant{7}, BytesFromGame{std::string("\x00\xff\n", 3)}}},
              {0, {Instant{8}, LinkClosed{}}}};
   const OwnedEvents owned = all(std::nullopt);
@@ -93,6 +98,50 @@ TEST_F(SessionRecorderTest, EveryInputComesBackFromItsEvent) {
     ASSERT_TRUE(input.ok()) << input.error().text;
     EXPECT_EQ(input.value(), inputs_[i]);
   }
+}
+
+// Of every part that a hand moves, one movement; and every part of an output, set once.
+TEST(SessionRecorder, EveryPartOfEveryKindComesBackFromItsEvent) {
+  auto panel = std::make_shared<Panel>();
+  for (int kind = 0; kind <= static_cast<int>(ControlKind::kSensor); ++kind) {
+    ControlDescription control;
+    control.kind = static_cast<ControlKind>(kind);
+    control.name = std::string(kind_word(control.kind));
+    panel->description.controls.push_back(control);
+  }
+  for (int kind = 0; kind <= static_cast<int>(OutputKind::kDigits); ++kind) {
+    OutputDescription output;
+    output.kind = static_cast<OutputKind>(kind);
+    output.name = std::string(kind_word(output.kind));
+    panel->description.outputs.push_back(output);
+  }
+  const std::vector<SeatOptions> seats{{.name = "desk", .panel = panel, .play = std::nullopt}};
+  SessionEvents events(seats);
+  std::vector<SeatInput> inputs;
+  SessionOutputs outputs;
+  outputs.seats.resize(1);
+  const auto& controls = panel->description.controls;
+  for (std::uint16_t i = 0; i < controls.size(); ++i)
+    for (std::uint8_t part = 0; part < hand_parts(controls[i]).size(); ++part)
+      inputs.push_back({0,
+                        {Instant{static_cast<std::int64_t>(inputs.size()) + 1},
+                         HandAction{.control = i, .part = part, .to_ppm = 250'000 + part}}});
+  for (std::uint16_t i = 0; i < panel->description.outputs.size(); ++i)
+    for (std::uint8_t part = 0; part < line_parts(panel->description.outputs[i]).size(); ++part)
+      outputs.seats[0].changes.push_back({Instant{1'000}, i, 40 + part, part});
+  OwnedEvents owned;
+  events.each_of(inputs, outputs, std::nullopt,
+                 [&](const RecordedEvent& event) { owned.add(event); });
+  ASSERT_EQ(inputs.size(), 8U);  // a stick has three
+  ASSERT_EQ(owned.events.size(), inputs.size() + 7U);
+  for (std::size_t i = 0; i < inputs.size(); ++i) {
+    const Result<SeatInput> input = events.input_of(owned.events[i]);
+    ASSERT_TRUE(input.ok()) << input.error().text;
+    EXPECT_EQ(input.value(), inputs[i]);
+  }
+  EXPECT_EQ(owned.events[5].what, What(HandMoved{"stick", 250'001, {}, Curve::kAtOnce, "y"}));
+  EXPECT_EQ(owned.events[7].what, What(HandTurned{"encoder", 250'000, {}, Curve::kAtOnce}));
+  EXPECT_EQ(owned.events[10].what, What(OutputSet{"rgb", 41, "g"}));
 }
 
 TEST(SessionRecorder, AFileBeginsWithTheWholePanelAndEndsWithACheckAndAnEnding) {

@@ -71,6 +71,87 @@ TEST(Verify, SeveralSeatsAndWholeLinesHold) {
             "holds");
 }
 
+// One control and one output of each kind.
+constexpr std::string_view kOfEachKind = R"(
+panel = "Of each kind"
+board = "bootloader-8bit"
+[[control]]
+name = "level"
+kind = "pot"
+[[control]]
+name = "bell"
+kind = "button"
+[[control]]
+name = "lock"
+kind = "switch"
+[[control]]
+name = "mode"
+kind = "selector"
+places = 3
+[[control]]
+name = "tilt"
+kind = "stick"
+[[control]]
+name = "focus"
+kind = "encoder"
+[[control]]
+name = "warmth"
+kind = "sensor"
+course = "walk"
+[[output]]
+name = "lamp"
+kind = "lamp"
+[[output]]
+name = "glow"
+kind = "rgb"
+[[output]]
+name = "needle"
+kind = "gauge"
+[[output]]
+name = "horn"
+kind = "buzzer"
+[[output]]
+name = "clock"
+kind = "digits"
+)";
+
+std::string rehearsed_with_each_kind() {
+  const auto panel = parse_panel(kOfEachKind, "kinds.panel.toml");
+  EXPECT_TRUE(panel.ok()) << (panel.ok() ? "" : panel.error().text);
+  if (!panel.ok()) return "";
+  // The second seat is swept through everything in less than this.
+  return rehearsed(
+      {.games = {Temper::kPrompt, Temper::kPrompt}, .length = seconds(40), .panel = panel.value()});
+}
+
+TEST(Verify, ARecordingWithEveryKindOfControlAndOutputHolds) {
+  const std::string text = rehearsed_with_each_kind();
+  EXPECT_EQ(verdict(verified(text)), "holds");
+  for (const char* part : {R"("control":"mode")", R"("control":"tilt","part":"x")",
+                           R"("control":"tilt","part":"press")", R"("turned":"focus","by_ppm":)",
+                           R"("output":"glow","part":"b")", R"("output":"clock")"})
+    EXPECT_NE(text.find(part), std::string::npos) << part;
+}
+
+TEST(Verify, AnOutputWithPartsThatWasEditedIsNamedWithItsPart) {
+  std::string text = rehearsed_with_each_kind();
+  const std::size_t place = text.find(R"("output":"glow","part":"g")");
+  ASSERT_NE(place, std::string::npos);
+  text.replace(text.find("\"number\":", place), 9, "\"number\":9");
+  const std::string said = verdict(verified(text));
+  EXPECT_NE(said.find("output glow.g: recorded 9"), std::string::npos) << said;
+}
+
+TEST(Verify, ATurnThatWasEditedIsAChangedInput) {
+  std::string text = rehearsed_with_each_kind();
+  const std::size_t place = text.find(R"("turned":"focus","by_ppm":)");
+  ASSERT_NE(place, std::string::npos);
+  text.insert(text.find_first_of("123456789", text.find("by_ppm\":", place)), "1");
+  const Result<VerifyReport> report = verified(text);
+  ASSERT_TRUE(report.ok()) << report.error().text;
+  EXPECT_TRUE(report.value().changed_inputs || report.value().difference);
+}
+
 TEST(Verify, ACompressedRecordingHolds) {
   EXPECT_EQ(verdict(verified(rehearsed({.name = "a.jsonl.zst"}))), "holds");
 }
@@ -133,6 +214,11 @@ TEST(Verify, InputsThatNoSessionCanHaveTakenAreErrors) {
             "line 2: \"to_ppm\" is 1000001; it should be a whole number from 0 to 1000000");
   EXPECT_EQ(said(hand + R"("control":"bell","to_ppm":1,"duration_ns":-1,"curve":"linear"})"),
             "line 2: \"duration_ns\" is -1; it should be a whole number from 0 to 86400000000000");
+  EXPECT_EQ(
+      said(hand + R"("control":"bell","part":"x","to_ppm":1,"duration_ns":0,"curve":"linear"})"),
+      "line 2: no hand moves \"bell.x\"");
+  EXPECT_EQ(said(hand + R"("turned":"bell","by_ppm":1,"duration_ns":0,"curve":"linear"})"),
+            "line 2: \"bell\" is moved with \"control\" and \"to_ppm\"");
   EXPECT_EQ(said(R"({"ns":0,"seat":"tram","from":"game","text":"1"})"),
             "line 2: an input at power-on, before anything can come in");
   EXPECT_EQ(said(R"({"ns":1,"seat":"tram","from":"link","event":"taken","bytes":-1})"),
