@@ -111,7 +111,7 @@ class PanelVerbs(unittest.TestCase):
     def test_six_answers_become_a_panel(self):
         made = self.run_verb("new", "six", answers="Night desk\n3\n6\n1\n4\n2\n")
         self.assertEqual(made.returncode, 0, made.stderr)
-        self.assertEqual(made.stderr.count("["), 6)  # one usual answer for each question
+        self.assertEqual(made.stderr.count("["), 7)  # the seventh is left open; one usual answer for each question
         text = self.read("six.panel.toml")
         self.assertIn('panel = "Night desk"', text)
         self.assertIn('board = "bridge-16ms"', text)
@@ -126,6 +126,15 @@ class PanelVerbs(unittest.TestCase):
         self.assertIn("--pots 2 --buttons 2 --lamps 2", made.stderr)
         self.assertEqual(made.stderr.count("["), 1)  # and no second question
         self.assertFalse(os.path.exists(self.path("none.panel.toml")))
+
+    def test_a_seventh_answer_adds_the_other_kinds(self):
+        made = self.run_verb("new", "seven", answers="Pad\n1\n1\n0\n1\n1\n1 stick, 2 encoders\n")
+        self.assertEqual(made.returncode, 0, made.stderr)
+        self.assertEqual(self.kinds_in("seven.panel.toml"),
+                         {"pot": 1, "button": 1, "stick": 1, "encoder": 2, "lamp": 1})
+        wrong = self.run_verb("new", "odd", answers="Pad\n1\n1\n0\n1\n1\n2 handles\n")
+        self.assertEqual(wrong.returncode, 2)
+        self.assertIn("1 selector, 2 encoders", wrong.stderr)
 
     def test_empty_answers_take_the_usual_ones(self):
         self.assertEqual(self.run_verb("new", "usual", answers="\n").returncode, 0)

@@ -29,9 +29,47 @@ name = "lamp"
 kind = "lamp"
 )";
 
+// The kinds beside those of the desk.
+constexpr std::string_view kKinds = R"(
+panel = "Kinds"
+board = "bootloader-8bit"
+[[control]]
+name = "mode"
+kind = "selector"
+sends = ["off", "slow", "fast"]
+keys = { more = "M", less = "N" }
+[[control]]
+name = "tilt"
+kind = "stick"
+keys = { less = "A", more = "D", up = "W", down = "S", hold = "Q" }
+[[control]]
+name = "focus"
+kind = "encoder"
+detents = 20
+pulses = 20
+keys = { more = "P", less = "O" }
+[[control]]
+name = "warmth"
+kind = "sensor"
+level = "50 %"
+[[output]]
+name = "glow"
+kind = "rgb"
+[[output]]
+name = "needle"
+kind = "gauge"
+[[output]]
+name = "horn"
+kind = "buzzer"
+[[output]]
+name = "clock"
+kind = "digits"
+)";
+
 class StatusText : public testing::Test {
  protected:
-  StatusText() {
+  explicit StatusText(std::string_view panel = kDesk)
+      : panel_(parse_panel(panel, "desk.panel.toml").value()) {
     session_.add_seat({.name = "desk", .panel = panel_, .whole_lines = false, .play = {}});
     links_.emplace_back(std::vector<std::unique_ptr<Link>>{});
     keys_.emplace(session_);
@@ -41,12 +79,25 @@ class StatusText : public testing::Test {
     for (const Chunk& chunk : outputs_.seats[0].chunks)
       handed_over_ += static_cast<std::int64_t>(chunk.size);
   }
+  // What the typed bytes make a hand do within a second.
+  std::vector<HandAction> typed(std::string_view bytes) {
+    HandQueue queue;
+    keys_->type(bytes, session_, session_.now() + microseconds(1), queue);
+    std::vector<SeatInput> due;
+    queue.take_due(session_.now(), session_.now() + seconds(1), due);
+    std::vector<HandAction> hands;
+    for (const SeatInput& input : due) hands.push_back(std::get<HandAction>(input.input.what));
+    return hands;
+  }
   static SeatInput at(Instant t, decltype(Input::what) what) { return {0, {t, std::move(what)}}; }
   std::string text(std::size_t columns = 120, std::size_t rows = 40) {
     std::string all;
-    for (const std::string& line :
-         status_lines({.session = session_, .links = links_, .key_names = keys_->names(),
-                       .selection = keys_->selection(), .columns = columns, .rows = rows}))
+    for (const std::string& line : status_lines({.session = session_,
+                                   .links = links_,
+                                   .key_names = keys_->names(),
+                                   .selection = keys_->selection(),
+                                   .columns = columns,
+                                   .rows = rows}))
       all += line + "\n";
     return all;
   }
@@ -54,7 +105,7 @@ class StatusText : public testing::Test {
     EXPECT_NE(text().find(part), std::string::npos) << "no '" << part << "' in\n" << text();
   }
 
-  std::shared_ptr<const Panel> panel_ = parse_panel(kDesk, "desk.panel.toml").value();
+  std::shared_ptr<const Panel> panel_;
   Session session_{1};
   std::vector<SeatLinks> links_;
   std::optional<KeyHands> keys_;
@@ -81,7 +132,7 @@ TEST_F(StatusText, TheAgeOfTheInputIsThatOfTheOldestByteNobodyTook) {
 
 TEST_F(StatusText, SaysWhyBytesFromTheGameWereLost) {
   step(Instant{1'200'000'000}, {at(Instant{1'000'000'000}, LinkOpened{}),
-                               at(Instant{1'100'000'000}, BytesFromGame{"255\n"})});
+                                at(Instant{1'100'000'000}, BytesFromGame{"255\n"})});
   step(Instant{9'000'000'000}, {at(Instant{8'000'000'000}, BytesFromGame{"128\n"})});
   expect_shown("4 bytes lost (4 sent while the board was starting)");
   expect_shown("shows 128");
@@ -89,7 +140,7 @@ TEST_F(StatusText, SaysWhyBytesFromTheGameWereLost) {
 
 TEST_F(StatusText, ExplainsTheLastOddLineOfTheGame) {
   step(Instant{1'200'000'000}, {at(Instant{1'000'000'000}, LinkOpened{}),
-                               at(Instant{1'100'000'000}, BytesFromGame{"on\n"})});
+                                at(Instant{1'100'000'000}, BytesFromGame{"on\n"})});
   expect_shown("last odd line \"on\": ");
   expect_shown("expected a whole number from 0 to 255");
 }
@@ -100,6 +151,34 @@ TEST_F(StatusText, ShowsWhatTheHandDoesAndWhichKeyDoesIt) {
   expect_shown(" 40 %");
   expect_shown("[W more, S less]");
   expect_shown("[B]");
+}
+
+class KindsShown : public StatusText {
+ protected:
+  KindsShown() : StatusText(kKinds) {}
+};
+
+TEST_F(KindsShown, EveryKindHasARowWithItsStateInWords) {
+  step(Instant{5'000'000'000},
+       {at(Instant{1'000'000'000}, LinkOpened{}),
+        at(Instant{4'000'000'000}, BytesFromGame{"255,0,128,255,1,42\n"}),
+        at(Instant{4'000'000'001}, HandAction{.control = 0, .to_ppm = 500'000}),
+        at(Instant{4'000'000'002}, HandAction{.control = 1, .part = 1, .to_ppm = 1'000'000}),
+        at(Instant{4'000'000'003}, HandAction{.control = 1, .part = 2, .to_ppm = 1'000'000}),
+        at(Instant{4'000'000'004}, HandAction{.control = 2,
+                                              .to_ppm = 150'000,
+                                              .duration = milliseconds(600),
+                                              .curve = Curve::kLinear})});
+  expect_shown("mode          .#.                  2 of 3   sends slow     [M more, N less]");
+  expect_shown("tilt          x  50 %   y 100 %    down     sends ");
+  expect_shown("[A D W S, Q]");
+  expect_shown("focus         ...#................  54 deg");
+  expect_shown("sends 3,0      [P more, O less]");
+  expect_shown("warmth        ##########..........          sends 51");
+  expect_shown("glow          r#### g.... b###.             shows 255,0,128 rgb");
+  expect_shown("needle        ...................# 180 deg  shows 255      gauge");
+  expect_shown("horn          sounds, 2700 Hz               shows 1        buzzer");
+  expect_shown("clock         [  42]                        shows 42       red");
 }
 
 TEST_F(StatusText, ASummarySaysThatNobodyCameOrWhatPassed) {
@@ -167,12 +246,12 @@ TEST_F(RemarksOf, AGameThatDoesNotReadIsToldAfterASecondAndOneThatReadsIsNot) {
 }
 
 TEST_F(RemarksOf, AHealthyGameHearsNothing) {
-  auto remarks = remarks_after({soon(LinkOpened{.dtr = true, .takes_at_once = true}),
-                                soon(LineSettings{.baud = 115200})},
-                               seconds(3));
+  auto remarks = remarks_after(
+      {soon(LinkOpened{.dtr = true, .takes_at_once = true}), soon(LineSettings{.baud = 115200})},
+      seconds(3));
   for (int i = 0; i < 20 && remarks.empty(); ++i)
-    remarks = remarks_after({at(session_.now() + milliseconds(1), BytesFromGame{"255\n"})},
-                            seconds(1));
+    remarks =
+        remarks_after({at(session_.now() + milliseconds(1), BytesFromGame{"255\n"})}, seconds(1));
   EXPECT_TRUE(remarks.empty()) << remarks[0];
 }
 
@@ -188,19 +267,7 @@ TEST_F(StatusText, KeepsToTheRoomOfTheTerminal) {
   }
 }
 
-class Keys : public StatusText {
- protected:
-  // What the typed bytes make a hand do within a second.
-  std::vector<HandAction> typed(std::string_view bytes) {
-    HandQueue queue;
-    keys_->type(bytes, session_, session_.now() + microseconds(1), queue);
-    std::vector<SeatInput> due;
-    queue.take_due(session_.now(), session_.now() + seconds(1), due);
-    std::vector<HandAction> hands;
-    for (const SeatInput& input : due) hands.push_back(std::get<HandAction>(input.input.what));
-    return hands;
-  }
-};
+class Keys : public StatusText {};
 
 TEST_F(Keys, ALetterOfThePanelPressesItsButtonAndLetsGo) {
   const auto hands = typed("b");
@@ -214,6 +281,48 @@ TEST_F(Keys, MoreAndLessMoveAPotByATwentieth) {
   ASSERT_EQ(typed("w").size(), 1U);
   EXPECT_EQ(typed("w")[0].to_ppm, kFullTravel / 20);
   EXPECT_EQ(typed("s")[0].to_ppm, 0);  // it lies at the end and stays there
+}
+
+class KeysOfKinds : public KindsShown {};
+
+TEST_F(KeysOfKinds, ASelectorGoesOnePlaceAPressAndStopsAtItsEnds) {
+  EXPECT_EQ(typed("m").at(0).to_ppm, 500'000);
+  EXPECT_EQ(typed("mmm").at(0).to_ppm, 1'000'000);
+  EXPECT_EQ(typed("n").at(0).to_ppm, 0);
+  EXPECT_EQ(typed("mmmn").at(0).to_ppm, 500'000) << "from where it is heading";
+}
+
+TEST_F(KeysOfKinds, AnEncoderTurnsOneClickAPress) {
+  const auto hands = typed("ppo");
+  ASSERT_EQ(hands.size(), 3U);
+  EXPECT_EQ(hands[0].to_ppm, 50'000);  // a twentieth of a turn
+  EXPECT_EQ(hands[2].to_ppm, -50'000);
+}
+
+TEST_F(KeysOfKinds, AStickIsPushedToItsEndAndSpringsBackByItself) {
+  const auto hands = typed("w");
+  ASSERT_EQ(hands.size(), 2U);
+  EXPECT_EQ(hands[0].part, 1);
+  EXPECT_EQ(hands[0].to_ppm, kFullTravel);
+  EXPECT_EQ(hands[1].part, 1);
+  EXPECT_EQ(hands[1].to_ppm, 500'000);
+  EXPECT_EQ(typed("a").at(0).part, 0);
+  EXPECT_EQ(typed("a").at(0).to_ppm, 0);
+}
+
+TEST_F(KeysOfKinds, AStickIsPressedByItsKeyAndBySpace) {
+  const auto hands = typed("q");
+  ASSERT_EQ(hands.size(), 2U);
+  EXPECT_EQ(hands[0].part, 2);
+  EXPECT_EQ(hands[1].to_ppm, 0);
+  typed("\x1b[B");
+  EXPECT_EQ(typed(" ").at(0).part, 2);
+}
+
+TEST_F(KeysOfKinds, NoKeyMovesASensor) {
+  typed("\x1b[A");  // from the first row up to the last
+  ASSERT_EQ(keys_->selection().control, 3U);
+  EXPECT_TRUE(typed(" \x1b[C\x1b[D").empty());
 }
 
 TEST_F(Keys, QuickKeysAddUp) {
