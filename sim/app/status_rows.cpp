@@ -168,7 +168,7 @@ Shown output_shown(const RowOf& row, const OutputDescription& output,
 std::string control_row(const RowOf& row, bool selected, std::string_view keys) {
   const ControlDescription& control = row.session.panel(row.seat).description.controls[row.index];
   const Shown shown = control_shown(row, control);
-  return fmt::format(" {} {:<14}{:<20} {:<7}  sends {:<8} {}", selected ? '>' : ' ', control.name,
+  return fmt::format(" {} {:<14}{:<20} {:<7}  sends {:<10} {}", selected ? '>' : ' ', control.name,
                      shown.picture, shown.state, numbers_text(row.session, row.seat, row.index),
                      keys);
 }
@@ -185,7 +185,7 @@ std::string output_row(const RowOf& row) {
   if (numbers.empty()) return fmt::format("   {:<14}", output.name);
   const Shown shown = output_shown(row, output, numbers);
   const bool coloured = output.kind == OutputKind::kLamp || output.kind == OutputKind::kDigits;
-  return fmt::format("   {:<14}{:<20} {:<7}  shows {:<8} {}", output.name, shown.picture,
+  return fmt::format("   {:<14}{:<20} {:<7}  shows {:<10} {}", output.name, shown.picture,
                      shown.state, text,
                      coloured ? std::string_view(output.colour) : kind_word(output.kind));
 }

@@ -161,7 +161,7 @@ class KindsShown : public StatusText {
 TEST_F(KindsShown, EveryKindHasARowWithItsStateInWords) {
   step(Instant{5'000'000'000},
        {at(Instant{1'000'000'000}, LinkOpened{}),
-        at(Instant{4'000'000'000}, BytesFromGame{"255,0,128,255,1,42\n"}),
+        at(Instant{4'000'000'000}, BytesFromGame{"255,0,128,180,1,42\n"}),
         at(Instant{4'000'000'001}, HandAction{.control = 0, .to_ppm = 500'000}),
         at(Instant{4'000'000'002}, HandAction{.control = 1, .part = 1, .to_ppm = 1'000'000}),
         at(Instant{4'000'000'003}, HandAction{.control = 1, .part = 2, .to_ppm = 1'000'000}),
@@ -169,16 +169,16 @@ TEST_F(KindsShown, EveryKindHasARowWithItsStateInWords) {
                                               .to_ppm = 150'000,
                                               .duration = milliseconds(600),
                                               .curve = Curve::kLinear})});
-  expect_shown("mode          .#.                  2 of 3   sends slow     [M more, N less]");
+  expect_shown("mode          .#.                  2 of 3   sends slow       [M more, N less]");
   expect_shown("tilt          x  50 %   y 100 %    down     sends ");
-  expect_shown("[A D W S, Q]");
+  expect_shown("sends 511,1023,0 [A D W S, Q]");
   expect_shown("focus         ...#................  54 deg");
-  expect_shown("sends 3,0      [P more, O less]");
-  expect_shown("warmth        ##########..........          sends 51");
-  expect_shown("glow          r#### g.... b###.             shows 255,0,128 rgb");
-  expect_shown("needle        ...................# 180 deg  shows 255      gauge");
-  expect_shown("horn          sounds, 2700 Hz               shows 1        buzzer");
-  expect_shown("clock         [  42]                        shows 42       red");
+  expect_shown("sends 3,0        [P more, O less]");
+  expect_shown("warmth        #########...........          sends 511");
+  expect_shown("glow          r#### g.... b###.             shows 255,0,128  rgb");
+  expect_shown("needle        ...................# 180 deg  shows 180        gauge");
+  expect_shown("horn          sounds, 2700 Hz               shows 1          buzzer");
+  expect_shown("clock         [  42]                        shows 42         red");
 }
 
 TEST_F(StatusText, ASummarySaysThatNobodyCameOrWhatPassed) {
