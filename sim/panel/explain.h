@@ -12,8 +12,8 @@ namespace understudy {
 std::string explain_all();
 
 // A key ("manners.loop", or "loop" where that tells which), a table ("manners"), every key of
-// that name, or where there is none, a kind with a whole example and its keys ("selector"), or every
-// key that takes the word ("native usb"). Errors: kUnusable with the nearest key.
+// that name, or where there is none, a kind with a whole example and its keys ("selector"), or
+// every key that takes the word ("native usb"). Errors: kUnusable with the nearest key.
 Result<std::string> explain_key(std::string_view name);
 
 // A JSON Schema (draft 2020-12) of the whole file, ending in a line feed.

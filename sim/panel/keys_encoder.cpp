@@ -40,8 +40,8 @@ std::span<const KeyOf<C>> encoder_rows() {
           .name = "counts", .fallback = "\"whole detents\"", .meaning = "What an encoder counts as "
           "one: a detent, or each edge, of which a pulse has four.", .example = "\"quarters\""}),
       {{.section = S::kControl, .name = "step_sends", .type = "two numbers such as [-127, 127]",
-        .fallback = "[-127, 127]", .meaning = "The ends of NAME.step, which says how far an encoder "
-        "was turned since the line before; more than that is held to them.",
+        .fallback = "[-127, 127]", .meaning = "The ends of NAME.step, which says how far an "
+        "encoder was turned since the line before; more than that is held to them.",
         .example = "[-10, 10]", .shape = ValueShape::kNumbersOrTexts},
        read_step_sends, [](const C& from) { return write_sends(from.encoder.step_sends); }},
   });

@@ -17,9 +17,13 @@ constexpr std::int64_t kDayNs = 86'400'000'000'000;
 // What most modules with an amplifier or a divider show; common practice, no source.
 constexpr std::int64_t kSourceMohm = 1'000'000;
 
+bool is_number(const Node& node) {
+  return node.is_number() && is_sensor_number(node.decimal);
+}
+
 bool is_range(const Node& node) {
-  return node.kind == NodeKind::kList && node.items.size() == 2 && node.items[0].is_number() &&
-         node.items[1].is_number() && node.items[0].decimal != node.items[1].decimal;
+  return node.kind == NodeKind::kList && node.items.size() == 2 && is_number(node.items[0]) &&
+         is_number(node.items[1]) && node.items[0].decimal != node.items[1].decimal;
 }
 
 // Used when the values are read (finish); here it is only checked.
@@ -33,8 +37,7 @@ std::string write_range(const C& from) {
 
 void check_values(const KeyText& key, const Node& node, C&, Mistakes& mistakes) {
   const bool list = node.kind == NodeKind::kList && !node.items.empty();
-  const bool numbers = list && std::all_of(node.items.begin(), node.items.end(),
-                                           [](const Node& item) { return item.is_number(); });
+  const bool numbers = list && std::all_of(node.items.begin(), node.items.end(), is_number);
   if (!numbers) add_wrong(key, node, mistakes);
 }
 
@@ -73,8 +76,8 @@ std::span<const KeyOf<C>> sensor_rows() {
         "low and the high end of a sensor's range; what lies beyond is held there.",
         .example = "[-20, 60]", .shape = ValueShape::kNumbers},
        check_range, write_range},
-      {{.section = S::kControl, .name = "values", .type = "a list of numbers such as [18.5, 19, 21]",
-        .fallback = "none", .meaning = "What a sensor measures, one after the other, over again at "
+      {{.section = S::kControl, .name = "values",
+        .type = "a list of numbers such as [18.5, 19, 21]", .fallback = "none", .meaning = "What a sensor measures, one after the other, over again at "
         "the end.", .example = "[18.5, 19, 21, 20]", .shape = ValueShape::kNumbers},
        check_values, write_values},
       {{.section = S::kControl, .name = "file", .type = "the name of a text file",

@@ -13,6 +13,7 @@ namespace understudy {
 namespace {
 
 constexpr double kFullPpm = 1e6;
+constexpr double kNumberMax = 1e12;
 
 std::string_view trimmed(std::string_view text) {
   constexpr std::string_view kBlank = " \t\r\"";
@@ -31,7 +32,7 @@ std::optional<double> number_in(std::string_view text) {
   if (text.starts_with('+')) text.remove_prefix(1);
   double number = 0;
   const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
-  if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(number))
+  if (error != std::errc{} || end != text.data() + text.size() || !is_sensor_number(number))
     return std::nullopt;
   return number;
 }
@@ -41,6 +42,10 @@ Error unusable(std::string text) {
 }
 
 }  // namespace
+
+bool is_sensor_number(double number) {
+  return std::fabs(number) <= kNumberMax;  // false of what is no number
+}
 
 Result<std::vector<double>> numbers_in(std::string_view text, std::string_view file_name) {
   std::vector<double> numbers;
@@ -65,7 +70,8 @@ Result<std::vector<double>> numbers_in(std::string_view text, std::string_view f
 
 void take_sensor_values(const Node& table, const std::vector<double>& numbers, std::string_view key,
                         ControlDescription& into, Mistakes& mistakes) {
-  if (numbers.empty()) return;
+  // What is no list of numbers was told already.
+  if (numbers.empty() || !std::all_of(numbers.begin(), numbers.end(), is_sensor_number)) return;
   if (numbers.size() > kSensorValuesMax) {
     return add_at(table, key, std::to_string(numbers.size()) + " values",
                   "at most " + std::to_string(kSensorValuesMax) + " of all sensors together",
@@ -75,7 +81,9 @@ void take_sensor_values(const Node& table, const std::vector<double>& numbers, s
   double high = *std::max_element(numbers.begin(), numbers.end());
   const Node* range = table.find("range");
   if (range != nullptr) {
-    if (range->items.size() != 2) return;  // told already
+    const bool two = range->items.size() == 2 && is_sensor_number(range->items[0].decimal) &&
+                     is_sensor_number(range->items[1].decimal);
+    if (!two) return;  // told already
     low = range->items[0].decimal;
     high = range->items[1].decimal;
   }

@@ -16,6 +16,9 @@ namespace understudy {
 // Of all sensors of a panel together, so that a panel written out in full stays a panel file.
 inline constexpr std::size_t kSensorValuesMax = 65'536;
 
+// Within +-10^12, as wire numbers are; TOML has infinities too.
+bool is_sensor_number(double number);
+
 // Gives the text of a file that a panel names, or says why not. Empty: the panel came as a text,
 // and there is no folder that the file could lie in.
 using ReadBeside = std::function<Result<std::string>(const std::string& name)>;

@@ -70,7 +70,8 @@ TEST(PanelDefaults, ThePinOfTheBoardsOwnLampIsGivenOutLast) {
   for (int i = 0; i < 16; ++i)
     text += "[[control]]\nname = \"b" + std::to_string(i) + "\"\nkind = \"button\"\n";
   std::vector<std::string> pins;
-  for (const ControlDescription& control : described(text).controls) pins.push_back(control.pins[0]);
+  for (const ControlDescription& control : described(text).controls)
+    pins.push_back(control.pins[0]);
   // 12 of D2 to D13 and 6 of A0 to A5 are 18: 16 buttons leave it alone.
   EXPECT_FALSE(has_pin(pins, "D13"));
   for (int i = 16; i < 18; ++i)

@@ -4,6 +4,7 @@
 
 #include "sim/panel/check_text.h"
 #include "sim/panel/control_kinds.h"
+#include "sim/panel/draft.h"
 #include "sim/panel/explain.h"
 #include "sim/panel/output_kinds.h"
 #include "tests/sim/panel/panel_text.h"
@@ -416,6 +417,29 @@ TEST(PanelKinds, PartsAreLaidOutWithoutLyingOnEachOther) {
       EXPECT_TRUE(apart) << i << " and " << j;
     }
   }
+}
+
+TEST(PanelKinds, ANewPanelMayHaveAllOfThem) {
+  const auto draft = draft_of_counts("Pad", {.pots = 1,
+                                             .buttons = 1,
+                                             .switches = 1,
+                                             .selectors = 1,
+                                             .sticks = 2,
+                                             .encoders = 1,
+                                             .sensors = 1,
+                                             .lamps = 1});
+  ASSERT_TRUE(draft.ok());
+  const PanelDescription panel = described(draft_toml(draft.value()));
+  ASSERT_EQ(panel.controls.size(), 8U);
+  EXPECT_EQ(panel.controls[3].name, "selector_1");
+  EXPECT_EQ(panel.controls[3].selector.places, 4);
+  EXPECT_TRUE(panel.controls[6].encoder.interrupts);
+  // No key of the keyboard moves two of them.
+  EXPECT_EQ(remarks_of(draft_toml(draft.value())), "");
+  EXPECT_EQ(draft_of_counts("Pad", {.pots = 32, .buttons = 16, .switches = 16, .sensors = 1})
+                .error()
+                .text,
+            "65 controls are more than the 64 that a panel may have");
 }
 
 TEST(PanelKinds, AnEachLineNamesTheControlWhateverPartsStandBefore) {

@@ -135,6 +135,9 @@ TEST(PanelSensorValues, WhatDoesNotGoTogetherIsToldSo) {
   EXPECT_EQ(said_of(sensor("values = [1, \"2\"]\n")),
             "x.panel.toml:5:10: control.values: found [1, \"2\"], expected a list of numbers such "
             "as [18.5, 19, 21]");
+  EXPECT_EQ(said_of(sensor("values = [1, inf]\n")),
+            "x.panel.toml:5:10: control.values: found [1, inf], expected a list of numbers such as "
+            "[18.5, 19, 21]");
   EXPECT_EQ(said_of(sensor("values = [1, 2]\nrange = [3, 3]\n")),
             "x.panel.toml:6:9: control.range: found [3, 3], expected two different numbers such as "
             "[-20, 60]");
