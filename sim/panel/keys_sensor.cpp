@@ -77,7 +77,8 @@ std::span<const KeyOf<C>> sensor_rows() {
         .example = "[-20, 60]", .shape = ValueShape::kNumbers},
        check_range, write_range},
       {{.section = S::kControl, .name = "values",
-        .type = "a list of numbers such as [18.5, 19, 21]", .fallback = "none", .meaning = "What a sensor measures, one after the other, over again at "
+        .type = "a list of numbers such as [18.5, 19, 21]", .fallback = "none",
+        .meaning = "What a sensor measures, one after the other, over again at "
         "the end.", .example = "[18.5, 19, 21, 20]", .shape = ValueShape::kNumbers},
        check_values, write_values},
       {{.section = S::kControl, .name = "file", .type = "the name of a text file",
