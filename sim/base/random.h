@@ -36,12 +36,13 @@ class Stream {
   // An exponential deviate of mean 1, in millionths; largest about 22 million.
   std::int64_t exponential_micro();
 
-  // The same stream as it will stand after n more draws.
-  [[nodiscard]] Stream skipped(std::uint64_t n) const {
-    Stream later = *this;
-    later.count_ += n;
-    return later;
+  // The same stream as it stands after n draws in all, and as it will stand after n more.
+  [[nodiscard]] Stream after(std::uint64_t n) const {
+    Stream other = *this;
+    other.count_ = n;
+    return other;
   }
+  [[nodiscard]] Stream skipped(std::uint64_t n) const { return after(count_ + n); }
   [[nodiscard]] std::uint64_t count() const { return count_; }
   [[nodiscard]] std::uint64_t key() const { return key_; }
 

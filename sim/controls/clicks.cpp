@@ -74,24 +74,25 @@ ClickedContacts::LastBorder ClickedContacts::last_border(Instant t, const Gestur
   return last;
 }
 
-bool ClickedContacts::chatters_back(const LastBorder& last, Instant t,
-                                    const ContactPart& part) const {
+bool ClickedContacts::chatters_back(const LastBorder& last, Instant t, const ContactPart& part,
+                                    const Stream& bounce) {
   if (!last.any || (t - last.at).ns >= part.bounce_max_ns) return false;
-  const Stream chatter = bounce_.skipped(static_cast<std::uint64_t>(last.number) * kDrawsPerChange);
+  const Stream chatter = bounce.skipped(static_cast<std::uint64_t>(last.number) * kDrawsPerChange);
   return !level_in_chatter(true, last.at, t, part, chatter);
 }
 
 bool ClickedContacts::conducts(Instant t, int contact, const Gesture& gesture, const Clicks& clicks,
-                               const ContactPart& part) const {
+                               const ContactPart& part, const Stream& bounce) const {
   const LastBorder last = last_border(t, gesture, clicks);
-  return clicks.conducts(chatters_back(last, t, part) ? last.zone_before : last.zone, contact);
+  return clicks.conducts(chatters_back(last, t, part, bounce) ? last.zone_before : last.zone,
+                         contact);
 }
 
 // Chatter is counted to and fro, so what is left of it is where the contact is now.
 std::int64_t ClickedContacts::quarters(Instant t, const Gesture& gesture, const Clicks& clicks,
-                                       const ContactPart& part) const {
+                                       const ContactPart& part, const Stream& bounce) const {
   const LastBorder last = last_border(t, gesture, clicks);
-  const std::int64_t zone = chatters_back(last, t, part) ? last.zone_before : last.zone;
+  const std::int64_t zone = chatters_back(last, t, part, bounce) ? last.zone_before : last.zone;
   return quarters_before_ + zone - clicks.zone_of(gesture.from_ppm());
 }
 

@@ -45,18 +45,15 @@ class Clicks {
 // What a running control remembers of its clicks beside its gesture. A regular value.
 class ClickedContacts {
  public:
-  ClickedContacts() = default;
-  // `bounce` is the stream of its chatter.
-  explicit ClickedContacts(Stream bounce) : bounce_(bounce) {}
-
   // The gesture is about to be changed at t.
   void before_move(Instant t, const Gesture& gesture, const Clicks& clicks);
-  // Whether a contact conducts at t, chatter included.
+  // Whether a contact conducts at t, chatter included; `bounce` is the stream of its chatter, which
+  // nobody draws from.
   [[nodiscard]] bool conducts(Instant t, int contact, const Gesture& gesture, const Clicks& clicks,
-                              const ContactPart& part) const;
+                              const ContactPart& part, const Stream& bounce) const;
   // Quarters turned since power-on, as a program that is interrupted by every edge counts them.
   [[nodiscard]] std::int64_t quarters(Instant t, const Gesture& gesture, const Clicks& clicks,
-                                      const ContactPart& part) const;
+                                      const ContactPart& part, const Stream& bounce) const;
 
   template <class Digest>
   void add_to(Digest& digest) const {
@@ -74,11 +71,10 @@ class ClickedContacts {
   };
   [[nodiscard]] LastBorder last_border(Instant t, const Gesture& gesture,
                                        const Clicks& clicks) const;
-  [[nodiscard]] bool chatters_back(const LastBorder& last, Instant t,
-                                   const ContactPart& part) const;
+  [[nodiscard]] static bool chatters_back(const LastBorder& last, Instant t,
+                                          const ContactPart& part, const Stream& bounce);
   std::int64_t borders_crossed_ = 0;  // before the last move
   std::int64_t quarters_before_ = 0;
-  Stream bounce_;
 };
 
 }  // namespace understudy

@@ -31,12 +31,8 @@ void Contact::change(Instant t, bool closed, const ContactPart& part, Stream& st
   closed_ = closed;
   changed_at_ = t;
   if (part.bounce_mean_ns == 0) return;
-  chatter_ = stream;
+  drawn_before_ = stream.count();
   stream = stream.skipped(kDrawsPerChange);
-}
-
-bool Contact::closed_in_chatter(Instant t, const ContactPart& part) const {
-  return level_in_chatter(closed_, changed_at_, t, part, chatter_);
 }
 
 }  // namespace understudy

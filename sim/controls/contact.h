@@ -40,10 +40,11 @@ class Contact {
   // draws nothing either.
   void change(Instant t, bool closed, const ContactPart& part, Stream& stream);
 
-  // Whether it conducts at t, chatter included. REQUIRES: t not before the last change.
-  [[nodiscard]] bool closed_at(Instant t, const ContactPart& part) const {
+  // Whether it conducts at t, chatter included; `stream` is the one that its changes drew from.
+  // REQUIRES: t not before the last change.
+  [[nodiscard]] bool closed_at(Instant t, const ContactPart& part, const Stream& stream) const {
     if ((t - changed_at_).ns >= part.bounce_max_ns) return closed_;
-    return closed_in_chatter(t, part);
+    return level_in_chatter(closed_, changed_at_, t, part, stream.after(drawn_before_));
   }
   // Where the hand holds it, chatter aside.
   [[nodiscard]] bool closed() const { return closed_; }
@@ -52,15 +53,13 @@ class Contact {
   void add_to(Digest& digest) const {
     digest.add(closed_);
     digest.add(changed_at_.ns);
-    digest.add(chatter_.key());
-    digest.add(chatter_.count());
+    digest.add(drawn_before_);
   }
 
  private:
-  [[nodiscard]] bool closed_in_chatter(Instant t, const ContactPart& part) const;
   bool closed_ = false;
   Instant changed_at_{-3'600'000'000'000};  // long before power-on: at rest
-  Stream chatter_;                          // as it stood before this change's draws
+  std::uint64_t drawn_before_ = 0;          // what its stream had drawn before this change
 };
 
 }  // namespace understudy

@@ -8,7 +8,6 @@ MovedPart::MovedPart(const MovedPartPlan& plan, std::uint64_t seed, const std::s
       noise(seed, key + ".noise"),
       gesture_(plan.rest_ppm),
       contact_(plan.rest_ppm * 2 >= kFullTravel),
-      clicked_(Stream(seed, key + ".bounce")),
       bounce_(seed, key + ".bounce") {}
 
 void MovedPart::move(Instant t, const HandAction& action, const MovedPartPlan& plan) {

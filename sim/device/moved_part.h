@@ -35,14 +35,14 @@ class MovedPart {
   // Whether its contact conducts at t, chatter included.
   bool closed(Instant t, const ContactPart& part) {
     settle(t, part);
-    return contact_.closed_at(t, part);
+    return contact_.closed_at(t, part, bounce_);
   }
   // The same of one of the contacts of what clicks.
   [[nodiscard]] bool closed(Instant t, int contact, const MovedPartPlan& plan) const {
-    return clicked_.conducts(t, contact, gesture_, plan.clicks, plan.contact);
+    return clicked_.conducts(t, contact, gesture_, plan.clicks, plan.contact, bounce_);
   }
   [[nodiscard]] std::int64_t quarters(Instant t, const MovedPartPlan& plan) const {
-    return clicked_.quarters(t, gesture_, plan.clicks, plan.contact);
+    return clicked_.quarters(t, gesture_, plan.clicks, plan.contact, bounce_);
   }
   // The digital levels last read, a bit for each of its pins: what a pin between its thresholds
   // keeps.

@@ -52,8 +52,8 @@ void Decoded::take_pins(unsigned now) {
 }
 
 void Decoded::take_count(std::int64_t counted) {
-  if (!seen) first = counted;
-  quarters = counted - first;
+  if (!seen) first = static_cast<std::int32_t>(counted);
+  quarters = static_cast<std::int32_t>(counted - first);
   seen = true;
 }
 

@@ -31,9 +31,9 @@ std::int64_t wire_number_of_step(std::int64_t step, const Sends& sends);
 
 // What a program remembers of one such control. A regular value.
 struct Decoded {
-  std::int64_t quarters = 0;   // counted since the start
-  std::int64_t first = 0;      // of a counter that runs without the program: where it began
-  std::int64_t step_from = 0;  // the count at which `step` was last sent
+  std::int32_t quarters = 0;   // counted since the start
+  std::int32_t first = 0;      // of a counter that runs without the program: where it began
+  std::int32_t step_from = 0;  // the count at which `step` was last sent
   std::int32_t place = 0;
   std::uint8_t pins = 0;  // A and B as last read
   bool seen = false;      // read at all since the start
@@ -47,10 +47,10 @@ struct Decoded {
 
   template <class Digest>
   void add_to(Digest& digest) const {
-    digest.add(quarters);
-    digest.add(first);
-    digest.add(step_from);
-    digest.add(static_cast<std::int64_t>(place));
+    digest.add(std::int64_t{quarters});
+    digest.add(std::int64_t{first});
+    digest.add(std::int64_t{step_from});
+    digest.add(std::int64_t{place});
     digest.add(static_cast<std::int64_t>(pins));
     digest.add(seen);
   }

@@ -172,7 +172,7 @@ void Firmware::begin_steps_anew(const Program& program, const protocol::LineForm
     if (control == kNoControl) continue;
     const auto at = static_cast<std::size_t>(control);
     const ControlDescription& described = program.panel().description.controls[at];
-    decoded_[at].step_from = decoded_[at].count(described.encoder);
+    decoded_[at].step_from = static_cast<std::int32_t>(decoded_[at].count(described.encoder));
     numbers_[field] = wire_number_of_step(0, described.encoder.step_sends);
   }
 }

@@ -50,7 +50,7 @@ struct Panel {
 // Bounds that keep a device small and quick to copy; the loader refuses more.
 inline constexpr std::size_t kControlsMax = 64;
 inline constexpr std::size_t kOutputsMax = 64;
-inline constexpr std::size_t kHandPartsMax = 96;   // of all controls together
+inline constexpr std::size_t kHandPartsMax = 80;   // of all controls together
 inline constexpr std::size_t kFieldsMax = 128;     // each way
 inline constexpr std::size_t kFormatsMax = 64;      // each way, `each` expanded
 inline constexpr std::size_t kLongestBytesMax = 1'024;

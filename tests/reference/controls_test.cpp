@@ -135,7 +135,7 @@ TEST(Bounce, ADebouncerOf62TenthsOfAMillisecondReportsEachPressOnce) {
     contact.change(t, down, part, chance);
     std::vector<bool> trace(1, !down);
     for (int tenth = 0; tenth < 200; ++tenth)
-      trace.push_back(contact.closed_at(t + microseconds(100 * tenth), part));
+      trace.push_back(contact.closed_at(t + microseconds(100 * tenth), part, chance));
     ASSERT_EQ(edges_reported(trace, 62), 1);
     ASSERT_EQ(trace.back(), down);
     t = t + milliseconds(50);

@@ -10,24 +10,25 @@ constexpr std::int32_t kDetent = kWholeTurn / 24;
 
 struct Turned {
   explicit Turned(const EncoderPart& part, const ContactPart& with = {})
-      : clicks(part), contact(with), contacts(Stream(1, "knob.bounce")) {}
+      : clicks(part), contact(with), bounce(1, "knob.bounce") {}
   void turn(Instant t, std::int32_t by, Duration in) {
     contacts.before_move(t, gesture, clicks);
     gesture.turn(t, by, in, Curve::kLinear);
   }
   [[nodiscard]] bool a(Instant t) const {
-    return contacts.conducts(t, 0, gesture, clicks, contact);
+    return contacts.conducts(t, 0, gesture, clicks, contact, bounce);
   }
   [[nodiscard]] bool b(Instant t) const {
-    return contacts.conducts(t, 1, gesture, clicks, contact);
+    return contacts.conducts(t, 1, gesture, clicks, contact, bounce);
   }
   [[nodiscard]] std::int64_t quarters(Instant t) const {
-    return contacts.quarters(t, gesture, clicks, contact);
+    return contacts.quarters(t, gesture, clicks, contact, bounce);
   }
   Clicks clicks;
   ContactPart contact;
   Gesture gesture;
   ClickedContacts contacts;
+  Stream bounce;
 };
 
 Instant ms(std::int64_t n) {
@@ -119,16 +120,17 @@ TEST(Encoder, HowOftenItIsLookedAtChangesNothing) {
 
 struct Selected {
   explicit Selected(const SelectorPart& part)
-      : clicks(part), contacts(Stream(1, "mode.bounce")), places(part.places) {}
+      : clicks(part), bounce(1, "mode.bounce"), places(part.places) {}
   [[nodiscard]] int closed_count(Instant t) const {
     int count = 0;
     for (int place = 0; place < places; ++place)
-      count += contacts.conducts(t, place, gesture, clicks, {}) ? 1 : 0;
+      count += contacts.conducts(t, place, gesture, clicks, {}, bounce) ? 1 : 0;
     return count;
   }
   Clicks clicks;
   Gesture gesture;
   ClickedContacts contacts;
+  Stream bounce;
   int places;
 };
 
@@ -137,8 +139,9 @@ TEST(Selector, AtEachPlaceThatPlaceAloneConducts) {
   for (int place = 0; place < 5; ++place) {
     mode.gesture.move(ms(place), place * 250'000, {}, Curve::kAtOnce);
     for (int other = 0; other < 5; ++other)
-      EXPECT_EQ(mode.contacts.conducts(ms(place), other, mode.gesture, mode.clicks, {}),
-                other == place);
+      EXPECT_EQ(
+          mode.contacts.conducts(ms(place), other, mode.gesture, mode.clicks, {}, mode.bounce),
+          other == place);
   }
 }
 

@@ -81,7 +81,7 @@ TEST(Contact, IsWhereTheHandHoldsItOnceTheChatterIsOver) {
   Contact contact(false);
   contact.change(Instant{1'000}, true, bouncy(), stream);
   EXPECT_TRUE(contact.closed());
-  EXPECT_TRUE(contact.closed_at(Instant{1'000} + microseconds(6'200), bouncy()));
+  EXPECT_TRUE(contact.closed_at(Instant{1'000} + microseconds(6'200), bouncy(), stream));
 }
 
 TEST(Contact, AChangeThatIsNoneDrawsNothing) {
@@ -101,7 +101,7 @@ TEST(Contact, EachChangeTakesTheSameNumberOfDrawsAndAPerfectContactNone) {
   Stream untouched(1, "bounce");
   contact.change(Instant{200'000'000}, true, ContactPart{}, untouched);
   EXPECT_EQ(untouched.count(), 0U);
-  EXPECT_TRUE(contact.closed_at(Instant{200'000'000}, ContactPart{}));
+  EXPECT_TRUE(contact.closed_at(Instant{200'000'000}, ContactPart{}, untouched));
 }
 
 TEST(Contact, AnswersTheSameHoweverOftenItIsAsked) {
@@ -109,8 +109,8 @@ TEST(Contact, AnswersTheSameHoweverOftenItIsAsked) {
   Contact contact(false);
   contact.change(Instant{0}, true, bouncy(), stream);
   for (std::int64_t us = 0; us < 6'300; us += 11) {
-    const bool once = contact.closed_at(Instant{us * 1'000}, bouncy());
-    EXPECT_EQ(contact.closed_at(Instant{us * 1'000}, bouncy()), once);
+    const bool once = contact.closed_at(Instant{us * 1'000}, bouncy(), stream);
+    EXPECT_EQ(contact.closed_at(Instant{us * 1'000}, bouncy(), stream), once);
   }
 }
 

@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <cstdlib>
 
+#include "sim/model/kinds.h"
 #include "sim/panel/panel_file.h"
 
 namespace understudy {
@@ -18,13 +19,21 @@ std::shared_ptr<const Panel> value_or_end(Result<std::shared_ptr<const Panel>> r
   return result.value();
 }
 
-template <class Parts>
-std::uint16_t place_of(const Parts& parts, std::string_view name) {
-  for (std::size_t i = 0; i < parts.size(); ++i)
-    if (parts[i].name == name) return static_cast<std::uint16_t>(i);
+[[noreturn]] void end_without(std::string_view name) {
   std::fprintf(stderr, "the test's own panel has no '%.*s'\n", static_cast<int>(name.size()),
                name.data());
   std::abort();
+}
+
+// Of "power" or "stick.x".
+HandAction hand_of(const PanelDescription& panel, std::string_view name) {
+  for (std::size_t i = 0; i < panel.controls.size(); ++i) {
+    const auto parts = hand_parts(panel.controls[i]);
+    for (std::size_t part = 0; part < parts.size(); ++part)
+      if (part_name(panel.controls[i].name, parts[part].name) == name)
+        return {.control = static_cast<std::uint16_t>(i), .part = static_cast<std::uint8_t>(part)};
+  }
+  end_without(name);
 }
 
 }  // namespace
@@ -49,10 +58,11 @@ void DeviceBench::open(bool dtr, bool takes_at_once) {
 
 void DeviceBench::move(std::string_view control, std::int32_t to_ppm, Duration duration,
                        Curve curve) {
-  add(HandAction{.control = place_of(panel_->description.controls, control),
-                 .to_ppm = to_ppm,
-                 .duration = duration,
-                 .curve = curve});
+  HandAction action = hand_of(panel_->description, control);
+  action.to_ppm = to_ppm;
+  action.duration = duration;
+  action.curve = curve;
+  add(action);
 }
 
 void DeviceBench::run(Duration length) {
@@ -74,7 +84,9 @@ std::vector<std::string> DeviceBench::lines() const {
 }
 
 std::int64_t DeviceBench::shown(std::string_view output) const {
-  return device_.output_number(place_of(panel_->description.outputs, output));
+  const auto field = protocol::find_field(panel_->to_panel_fields, output);
+  if (!field) end_without(output);
+  return device_.output_number(*field);
 }
 
 std::int64_t DeviceBench::noted(NoteKind kind) const {

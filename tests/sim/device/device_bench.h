@@ -34,6 +34,7 @@ class DeviceBench {
   void set_dtr(bool dtr) { add(ModemLines{.dtr = dtr, .rts = false}); }
   void take(std::int64_t bytes) { add(Taken{.bytes = bytes}); }
   void send(std::string_view bytes) { add(BytesFromGame{.bytes = std::string(bytes)}); }
+  // `control` may be a part: "stick.x".
   void move(std::string_view control, std::int32_t to_ppm, Duration duration = {},
             Curve curve = Curve::kAtOnce);
   void press(std::string_view button) { move(button, kFullTravel); }
@@ -51,7 +52,7 @@ class DeviceBench {
   [[nodiscard]] const std::string& received() const { return outputs_.bytes; }
   // Cut at line feeds; what comes after the last is left out.
   [[nodiscard]] std::vector<std::string> lines() const;
-  // The number an output shows.
+  // The number an output, or a part of one such as "light.r", shows.
   [[nodiscard]] std::int64_t shown(std::string_view output) const;
   // How many of `kind` were noted since forget(), and the sum of their counts.
   [[nodiscard]] std::int64_t noted(NoteKind kind) const;

@@ -63,21 +63,20 @@ TEST(Independence, TheNameOfASeatKeysItsStreams) {
 }
 
 TEST(Independence, ASilentControlDrawsNothing) {
-  ControlDescription control;
-  control.kind = ControlKind::kButton;
-  ControlState still(control, 1, "key");
-  Input press{at_ms(1), HandAction{.control = 0, .to_ppm = kFullTravel}};
-  still.move(at_ms(1), std::get<HandAction>(press.what), control.contact);
-  EXPECT_TRUE(still.closed(at_ms(2), control.contact));
+  const MovedPartPlan perfect{.way = HandWay::kPresses, .contact = {.bounce_mean_ns = 0}};
+  MovedPart still(perfect, 1, "key");
+  const HandAction press{.control = 0, .to_ppm = kFullTravel};
+  still.move(at_ms(1), press, perfect);
+  EXPECT_TRUE(still.closed(at_ms(2), perfect.contact));
   EXPECT_EQ(still.noise.count(), 0U);
   Fingerprint moved;
   still.add_to(moved);
   // A second one that bounces has drawn, and only that makes the two differ.
-  ControlDescription worn = control;
+  MovedPartPlan worn = perfect;
   worn.contact.bounce_mean_ns = 1'000'000;
   worn.contact.bounce_max_ns = 2'000'000;
-  ControlState chattering(worn, 1, "key");
-  chattering.move(at_ms(1), std::get<HandAction>(press.what), worn.contact);
+  MovedPart chattering(worn, 1, "key");
+  chattering.move(at_ms(1), press, worn);
   EXPECT_TRUE(chattering.closed(at_ms(4), worn.contact));
   Fingerprint drawn;
   chattering.add_to(drawn);
@@ -104,8 +103,8 @@ TEST(Independence, ADeviceWithEveryPartItMayHaveStaysBelow32KiB) {
   text += "[[line]]\nto = \"game\"\ntext = \"{#name}={#value}\"\neach = [" + names +
           "]\nsend = { on_change = 1 }\n";
   const auto panel = panel_of(text);
-  const std::size_t heap = panel->description.controls.size() * sizeof(ControlState) +
-                           panel->description.outputs.size() * sizeof(std::int64_t) +
+  const std::size_t heap = kHandPartsMax * sizeof(MovedPart) + kFieldsMax * sizeof(std::int64_t) +
+                           panel->description.controls.size() * sizeof(Decoded) +
                            Program(*panel).remembered_count() * sizeof(std::int64_t);
   EXPECT_LE(sizeof(Device) + heap, 32U * 1'024U);
   DeviceBench bench(panel);

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <string>
 
+#include "sim/model/kinds.h"
 #include "sim/panel/defaults.h"
 #include "sim/panel/panel_file.h"
 #include "sim/panel/presets.h"
@@ -41,13 +42,54 @@ Sends draw_range() {
   return sends;
 }
 
+void draw_selector_stick_encoder(ControlDescription& control) {
+  control.selector = {.places = static_cast<int>(draw_between(2, 5)),
+                      .makes_first = draw_yes(),
+                      .keeps_in_gap = draw_yes()};
+  control.stick.centre_x_ppm = draw_of<std::int64_t>({500'000, 470'000});
+  control.stick.presses = draw_yes();
+  control.encoder.pulses = static_cast<int>(draw_of<std::int64_t>({12, 24}));
+  control.encoder.interrupts = draw_yes();
+  control.encoder.counts_quarters = draw_yes();
+}
+
+void draw_sensor(SensorPart& sensor) {
+  sensor.course = draw_of<SensorCourse>(
+      {SensorCourse::kConstant, SensorCourse::kSine, SensorCourse::kWalk, SensorCourse::kValues});
+  sensor.period = milliseconds(draw_of<std::int64_t>({70, 900}));
+  sensor.every = milliseconds(draw_of<std::int64_t>({7, 100}));
+  sensor.step_ppm = draw_of<std::int64_t>({1'000, 400'000});
+  sensor.values_ppm = {0, 300'000, 1'000'000};
+}
+
+// Some buttons hang on a matrix; each has a cell of its own.
+void draw_matrix(PanelDescription& panel) {
+  panel.matrix = {.row_pins = {"D2", "D3"}, .column_pins = {"D4", "D5"}, .diodes = draw_yes()};
+  int next = 0;
+  for (ControlDescription& control : panel.controls)
+    if ((control.kind == ControlKind::kButton || control.kind == ControlKind::kSwitch) &&
+        next < 4 && draw_yes()) {
+      control.cell = {.row = next / 2, .column = next % 2};
+      ++next;
+    }
+}
+
 ControlDescription draw_control(std::size_t index) {
   ControlDescription control = fresh_control();
   control.name = "c" + std::to_string(index);
-  control.kind =
-      draw_of<ControlKind>({ControlKind::kPot, ControlKind::kButton, ControlKind::kSwitch});
+  control.kind = draw_of<ControlKind>(
+      {ControlKind::kPot, ControlKind::kButton, ControlKind::kSwitch, ControlKind::kSelector,
+       ControlKind::kStick, ControlKind::kEncoder, ControlKind::kSensor});
   control.rest_ppm = draw_of<std::int64_t>({0, 400'000, 1'000'000});
+  const bool counts = control.kind == ControlKind::kEncoder;
   if (draw_yes()) control.sends = draw_range();
+  // Words of two states suit what has two; a count is a plain number.
+  const bool two = control.kind == ControlKind::kButton || control.kind == ControlKind::kSwitch;
+  if (!control.sends.words.empty() && !two) control.sends = {.low = 0, .high = 9, .given = true};
+  if (counts) control.sends.decimals = 0;
+  draw_selector_stick_encoder(control);
+  draw_sensor(control.sensor);
+  control.pot.load_mohm = draw_of<std::int64_t>({0, 10'000'000});
   control.pot.taper = draw_of<Taper>({Taper::kLinear, Taper::kLog, Taper::kAntilog});
   control.pot.end_low_ppm = draw_of<std::int64_t>({0, 10'000});
   control.pot.end_high_ppm = draw_of<std::int64_t>({0, 50'000});
@@ -65,6 +107,10 @@ ControlDescription draw_control(std::size_t index) {
 OutputDescription draw_output(std::size_t index) {
   OutputDescription output = fresh_output();
   output.name = "o" + std::to_string(index);
+  output.kind = draw_of<OutputKind>({OutputKind::kLamp, OutputKind::kLamp, OutputKind::kRgb,
+                                     OutputKind::kGauge, OutputKind::kBuzzer, OutputKind::kDigits});
+  output.gauge.slew_mdeg_per_s = draw_of<std::int64_t>({500'000, 20'000});
+  output.resistor_mohm = draw_of<std::int64_t>({220'000, 10'000});
   if (draw_yes()) return output;
   output.sends = draw_range();
   output.sends.decimals = 0;
@@ -80,6 +126,15 @@ SendDescription draw_send() {
   if (draw_yes()) send.refresh = milliseconds(300);
   send.asked = "?";
   return send;
+}
+
+template <class Part>
+std::vector<std::string> names_in_lines(const std::vector<Part>& parts) {
+  std::vector<std::string> names;
+  for (const Part& part : parts)
+    for (const std::string_view of_it : line_parts(part))
+      names.push_back(part_name(part.name, of_it));
+  return names;
 }
 
 // Lines that begin with a letter of their own, so that none is like another.
@@ -119,6 +174,10 @@ void draw_board(BoardDescription& board) {
   board.boot = draw_of<Duration>({{}, milliseconds(3), milliseconds(1'500)});
   board.boot_spread = draw_of<Duration>({{}, milliseconds(2)});
   if (board.boot < board.boot_spread) board.boot_spread = {};
+  // Lamps of 10 ohm bring down a supply of 100 mA, and the board with it.
+  board.supply_limit_ua = draw_of<std::int64_t>({100'000, 500'000});
+  board.brown_out_uv = draw_of<std::int64_t>({0, 2'700'000});
+  board.brown_out_after = milliseconds(draw_of<std::int64_t>({1, 10}));
   board.print_ring_bytes = static_cast<int>(draw_of<std::int64_t>({2, 16, 64, 1'024}));
   board.receive_ring_bytes = static_cast<int>(draw_of<std::int64_t>({2, 16, 64, 1'024}));
   board.double_speed = draw_yes();
@@ -161,6 +220,15 @@ std::string draw_bytes(const Panel& panel) {
   }
 }
 
+HandAction draw_hand(std::int64_t control, std::size_t parts) {
+  return {.control = static_cast<std::uint16_t>(control),
+          .part = static_cast<std::uint8_t>(draw_between(0, static_cast<std::int64_t>(parts) - 1)),
+          .to_ppm = static_cast<std::int32_t>(
+              draw_of<std::int64_t>({0, 300'000, 1'000'000, 41'666, -125'000})),
+          .duration = draw_of<Duration>({{}, milliseconds(7), milliseconds(400)}),
+          .curve = draw_of<Curve>({Curve::kAtOnce, Curve::kLinear, Curve::kMinimumJerk})};
+}
+
 decltype(Input::what) draw_what(const Panel& panel) {
   const auto controls = static_cast<std::int64_t>(panel.description.controls.size());
   const std::int64_t baud = panel.description.wire.baud;
@@ -183,12 +251,12 @@ decltype(Input::what) draw_what(const Panel& panel) {
       [[fallthrough]];
     case 6:
     case 7:
-      if (controls > 0)
-        return HandAction{
-            .control = static_cast<std::uint16_t>(draw_between(0, controls - 1)),
-            .to_ppm = static_cast<std::int32_t>(draw_of<std::int64_t>({0, 300'000, 1'000'000})),
-            .duration = draw_of<Duration>({{}, milliseconds(7), milliseconds(400)}),
-            .curve = draw_of<Curve>({Curve::kAtOnce, Curve::kLinear, Curve::kMinimumJerk})};
+      if (controls > 0) {
+        const std::int64_t control = draw_between(0, controls - 1);
+        const auto parts =
+            hand_parts(panel.description.controls[static_cast<std::size_t>(control)]);
+        if (!parts.empty()) return draw_hand(control, parts.size());
+      }
       [[fallthrough]];
     default:
       return BytesFromGame{draw_bytes(panel)};
@@ -206,16 +274,13 @@ std::shared_ptr<const Panel> draw_panel() {
   PanelDescription panel = fresh_panel();
   panel.name = "random";
   apply_preset(draw_of<std::string>({"bootloader-8bit", "bridge-16ms", "native-usb-32bit"}), panel);
-  std::vector<std::string> controls;
-  std::vector<std::string> outputs;
-  for (std::int64_t i = draw_between(0, 5); i > 0; --i) {
-    panel.controls.push_back(draw_control(controls.size()));
-    controls.push_back(panel.controls.back().name);
-  }
-  for (std::int64_t i = draw_between(0, 3); i > 0; --i) {
-    panel.outputs.push_back(draw_output(outputs.size()));
-    outputs.push_back(panel.outputs.back().name);
-  }
+  for (std::int64_t i = draw_between(0, 5); i > 0; --i)
+    panel.controls.push_back(draw_control(panel.controls.size()));
+  for (std::int64_t i = draw_between(0, 3); i > 0; --i)
+    panel.outputs.push_back(draw_output(panel.outputs.size()));
+  draw_matrix(panel);
+  const std::vector<std::string> controls = names_in_lines(panel.controls);
+  const std::vector<std::string> outputs = names_in_lines(panel.outputs);
   draw_manners(panel.manners);
   draw_board(panel.board);
   draw_wire(panel);
