@@ -183,9 +183,9 @@ class PanelReader {
     if (typeof this.#where === "function") this.#port = new StreamPort(this.#where());
     else if (!host) this.#port = new FilePort(this.#where, this.baud);
     else {
-      const digits = host.replace("localhost", "127.0.0.1");
-      this.#port = new StreamPort(net.connect({ host: digits, port: Number(port), noDelay: true }));
-      this.#port = new StreamPort(net.connect(to));
+      const digits = host.replace("localhost", "127.0.0.1");  // no names: a look-up may wait
+      const socket = net.connect({ host: digits, port: Number(port), noDelay: true });
+      this.#port = new StreamPort(socket);
     }
   }
 
@@ -236,7 +236,7 @@ class FilePort {  // a serial port or pseudo-terminal of Linux or macOS
     const of = process.platform === "darwin" ? "-f" : "-F";
     const set = spawnSync("stty", [of, path, "raw", "-echo", "clocal", String(baud)]);
     try {
-      if (set.status !== 0) throw new Error("is no serial port");
+      if (set.status !== 0) throw new Error(`is no serial port, or has no ${baud} baud`);
       for (let reads = 0; reads < 64 && this.read(); ++reads);  // what waited before us is old
     } catch (error) {
       this.close();

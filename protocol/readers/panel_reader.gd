@@ -34,7 +34,6 @@ var _where
 var _witnessed
 var _fields = []
 var _lamps = []
-var _shape = RegEx.new()
 var _peer = null
 var _last_try = -RETRY_S
 var _last_good = -1.0  # -1: no good line on this connection yet
@@ -84,7 +83,6 @@ class Field:
     var learns = false
     var beta = 0.0
     var filter = null
-    var now = 0.0  # the value, smoothed where wanted
 
     func down():
         return (value == 0) == active_low
@@ -103,10 +101,8 @@ class Field:
             high = ends[0 if reversed else 1]
 
     func follow(at_s):
-        now = float(value)
-        if filter != null:
-            filter.beta = beta / max(1.0, abs(high - low))
-            now = filter.filter(value, at_s)
+        filter.beta = beta / float(max(1, int(abs(high - low))))
+        filter.filter(value, at_s)
 
     func axis():
         if middle == null:
@@ -114,16 +110,18 @@ class Field:
         return _reach(middle, high, dead) - _reach(middle, low, dead)
 
     func _reach(from, to, dead_from):  # 0 to 1, without its dead ends
+        var now = value if filter == null or filter.value == null else filter.value
         var begin = from + dead_from * (to - from)
         var end = to - dead_ends * (to - from)
-        return 0.0 if begin == end else clamp((now - begin) / float(end - begin), 0.0, 1.0)
+        if begin == end:
+            return 0.0
+        var share = (now - begin) / float(end - begin)  # clamp() would round to single precision
+        return 0.0 if share < 0 else 1.0 if share > 1 else share
 
 
 func _init(fields, where = ""):
     for _i in fields:
         _fields.append(Field.new())
-    var number = "-?0*[0-9]{1,10}"
-    _shape.compile("^%s(,%s){%d}\\r?\\z" % [number, number, fields - 1])
     var known = OS.get_environment("UNDERSTUDY_TCP")
     _where = known if where == "" else where
     _witnessed = _where != "" and _where == known  # no other address is surely a panel of ours
@@ -228,7 +226,8 @@ func feed(data, at_s = -1.0):  # takes bytes that came another way, and when the
     if good_lines > before:  # lines that came together count as one: the filter wants times between
         _last_good = _now() if at_s < 0 else at_s
         for field in _fields:
-            field.follow(_last_good)
+            if field.filter != null:
+                field.follow(_last_good)
 
 
 func close():
@@ -269,14 +268,19 @@ func _open():
 
 
 func _take_line(line):
-    if _shape.search(line) == null:
-        return false
+    if line.ends_with("\r"):
+        line = line.left(line.length() - 1)
     var numbers = []
-    for text in line.rstrip("\r").split(","):
+    for text in line.split(","):
+        var digits = text.lstrip("-").lstrip("0").length()
+        if not text.is_valid_integer() or text.begins_with("+") or digits > 10:
+            return false
         var number = int(text)
         if number < -2147483648 or number > 2147483647:
             return false
         numbers.append(number)
+    if numbers.size() != _fields.size():
+        return false
     for i in numbers.size():
         _fields[i].take(numbers[i], good_lines > 0)
     return true

@@ -210,12 +210,15 @@ end
 
 local function open_serial(path, baud)
   if not has_serial then return nil, "this LuaSocket opens no serial ports; use HOST:PORT" end
-  local quoted = "'" .. path:gsub("'", "'\\''") .. "' raw -echo clocal " .. baud .. " 2>/dev/null"
-  local set = os.execute("stty -F " .. quoted .. " || stty -f " .. quoted)  -- Linux; macOS
-  if set ~= true and set ~= 0 then return nil, "cannot be opened, or is no serial port" end
   local port, why = open_port(path)
   if not port then return nil, why end
   port:settimeout(0)
+  local settings = "'" .. path:gsub("'", "'\\''") .. "' raw -echo clocal " .. baud .. " 2>/dev/null"
+  local set = os.execute("stty -F " .. settings .. " || stty -f " .. settings)  -- Linux; macOS
+  if set ~= true and set ~= 0 then
+    port:close()
+    return nil, "is no serial port, or has no " .. baud .. " baud"
+  end
   for _ = 1, 64 do  -- what waited before us is old
     if select(2, port:receive(4096)) then break end
   end

@@ -8,7 +8,7 @@ using System.Text;
 using System.Threading;
 
 static class Probe {
-    const int FrameMs = 16, PieceBytes = 7, HourLines = 180000;
+    const int FrameMs = 16, PieceBytes = 23, HourLines = 180000;
     static readonly CultureInfo plain = CultureInfo.InvariantCulture;
 
     static string ValuesOf(PanelReader panel, int fields) {

@@ -48,8 +48,8 @@ def own_words(language, line):
 def run_probe(language, command, words, environment=None):
     """The lines that a probe says until it ends."""
     done = subprocess.run(command + words, capture_output=True, timeout=300, env=environment)
-    if done.returncode != 0:
-        sys.exit("%s: %s" % (language, done.stderr.decode(errors="replace")))
+    if done.returncode != 0 or b"SCRIPT ERROR" in done.stderr:
+        sys.exit("%s: %s" % (language, done.stderr.decode(errors="replace")[:2000]))
     lines = [own_words(language, line) for line in done.stdout.decode().splitlines()]
     return [line for line in lines if line is not None]
 
@@ -61,8 +61,8 @@ def comma_locale(folder):
     with open(source, "w", encoding="ascii") as file:
         file.write('LC_NUMERIC\ndecimal_point ","\nthousands_sep "."\ngrouping 3\nEND LC_NUMERIC\n'
                    'LC_CTYPE\ncopy "POSIX"\nEND LC_CTYPE\n')
-    name = os.path.join(folder, "sv_SE.UTF-8")
+    name = os.path.join(folder, "sv_SE")
     # It warns of the categories that are left out, and says so by its status.
     subprocess.run([need("localedef", "libc-bin"), "-c", "-i", source, "-f", "ANSI_X3.4-1968", name],
                    capture_output=True)
-    return {**os.environ, "LOCPATH": folder, "LC_ALL": "sv_SE.UTF-8"}
+    return {**os.environ, "LOCPATH": folder, "LC_ALL": "sv_SE"}

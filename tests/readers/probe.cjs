@@ -7,7 +7,7 @@ const path = require("path");
 const { OneEuro, PanelReader } = require(
   path.join(__dirname, "../../protocol/readers/panel_reader.cjs"));
 
-const FRAME_MS = 16, PIECE_BYTES = 7, HOUR_LINES = 180000;
+const FRAME_MS = 16, PIECE_BYTES = 23, HOUR_LINES = 180000;
 
 const indices = (count) => Array.from({ length: count }, (_, i) => i);
 const valuesOf = (panel, fields) => indices(fields).map((i) => panel.value(i)).join(",");

@@ -34,7 +34,7 @@ namespace {
 using Clock = std::chrono::steady_clock;
 using understudy::PanelReader;
 constexpr int kFrameMs = 16;
-constexpr size_t kPieceBytes = 7;
+constexpr size_t kPieceBytes = 23;
 constexpr int kHourLines = 180000;  // 50 a second
 
 long microseconds_since(Clock::time_point then) {

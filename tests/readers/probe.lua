@@ -4,7 +4,7 @@ package.path = here .. "/../../protocol/readers/?.lua;" .. package.path
 local PanelReader = require("panel_reader")
 local socket = require("socket")
 
-local FRAME_S, PIECE_BYTES, HOUR_LINES = 0.016, 7, 180000
+local FRAME_S, PIECE_BYTES, HOUR_LINES = 0.016, 23, 180000
 local unpack = unpack or table.unpack
 
 local function exists(path)

@@ -9,7 +9,7 @@ HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, os.path.join(HERE, "../../protocol/readers"))
 from panel_reader import OneEuro, PanelReader
 
-FRAME_S, PIECE_BYTES, HOUR_LINES = 0.016, 7, 180000
+FRAME_S, PIECE_BYTES, HOUR_LINES = 0.016, 23, 180000
 
 
 def values_of(panel, fields):
