@@ -63,6 +63,6 @@ def comma_locale(folder):
                    'LC_CTYPE\ncopy "POSIX"\nEND LC_CTYPE\n')
     name = os.path.join(folder, "sv_SE")
     # It warns of the categories that are left out, and says so by its status.
-    subprocess.run([need("localedef", "libc-bin"), "-c", "-i", source, "-f", "ANSI_X3.4-1968", name],
-                   capture_output=True)
+    subprocess.run([need("localedef", "libc-bin"), "-c", "-i", source, "-f", "ANSI_X3.4-1968",
+                    name], capture_output=True)
     return {**os.environ, "LOCPATH": folder, "LC_ALL": "sv_SE"}

@@ -1,5 +1,5 @@
-# The panel readers of all languages take and refuse the same lines: those of the table of line cases
-# that are comma lists of whole numbers, and a hundred thousand seeded good and bad lines. The
+# The panel readers of all languages take and refuse the same lines: those of the table of line
+# cases that are comma lists of whole numbers, and a hundred thousand seeded good and bad lines. The
 # expected verdict is worked out here by other means than theirs (no shared code, no regular
 # expression). Argument: the C++ probe.
 import concurrent.futures

@@ -1,5 +1,6 @@
-# The panel readers of all languages in a 60 Hz loop against a box that drops out, stops in the middle
-# of a line, floods, chokes and is plugged in again. All must behave alike. Argument: the C++ probe.
+# The panel readers of all languages in a 60 Hz loop against a box that drops out, stops in the
+# middle of a line, floods, chokes and is plugged in again. All must behave alike.
+# Argument: the C++ probe.
 import os
 import re
 import subprocess
@@ -242,8 +243,8 @@ def leaves_lamps_dark(run):
 
 
 STEPS = [appears_late, joins_in_mid_line, counts_every_edge, keeps_partial_lines,
-         goes_stale_in_time, drains_to_the_newest, refuses_bad_lines, refreshes_lamps, bears_witness,
-         comes_back, never_waits_to_write, leaves_lamps_dark]
+         goes_stale_in_time, drains_to_the_newest, refuses_bad_lines, refreshes_lamps,
+         bears_witness, comes_back, never_waits_to_write, leaves_lamps_dark]
 
 
 def play(language, command, make_box, how, folder, failures):
