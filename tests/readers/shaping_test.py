@@ -5,6 +5,7 @@
 import concurrent.futures
 import os
 import random
+import statistics
 import subprocess
 import sys
 import tempfile
@@ -12,7 +13,7 @@ import time
 
 from languages import comma_locale, own_words, reader_programs, run_probe
 
-SEED, LINES, AGREE = 47, 10000, 1e-9
+SEED, LINES, AGREE, CALM_LINES = 47, 10000, 1e-9, 2000
 HOUR_GOOD = 162000  # of 180000 lines; each tenth is noise
 
 # Orders for one field and, behind each line, the axis worked out by hand.
@@ -77,6 +78,34 @@ def seeded_orders():
         now += chance.choice([0, 0.001, 0.02, 0.02, 0.02, 0.25, 3])
         orders.append("line %.6f %s" % (now, ",".join(map(str, at))))
     return orders
+
+
+def smoothing_orders():
+    """A pot at rest with noise of 1.5 steps, then swept over its travel in half a second."""
+    chance = random.Random(SEED)
+    noisy = [512 + round(chance.gauss(0, 1.5)) for _ in range(CALM_LINES)]
+    sweep = [0] * 100 + [round(1023 * n / 25) for n in range(1, 26)] + [1023] * 25
+    orders = ["reader 1", "smooth 0 1 5"]
+    orders += ["line %.2f %d" % (1 + n / 50, value) for n, value in enumerate(noisy)]
+    orders += ["reader 1", "smooth 0 1 5"]
+    return orders + ["line %.2f %d" % (1 + n / 50, value) for n, value in enumerate(sweep)], noisy
+
+
+def complaints_about_smoothing(command, folder, environment):
+    """By C++ alone; the others are equal to it."""
+    orders, noisy = smoothing_orders()
+    _, rows = shaped("C++", command, orders, folder, environment)
+    axes = [row[0] for row in rows]
+    settled = slice(100, CALM_LINES)  # after two seconds
+    calmed = (statistics.pstdev(noisy[settled]) / 1023) / statistics.pstdev(axes[settled])
+    sweep = axes[CALM_LINES + 100:]
+    late = max(20 * (1 + next(i for i, axis in enumerate(sweep) if axis >= share)) - 500 * share
+               for share in (0.1, 0.3, 0.5, 0.7, 0.9, 0.98))
+    print("smoothing: noise / %.1f, sweep at most %.0f ms late" % (calmed, late))
+    if calmed < 3:
+        yield "smoothing takes noise down to 1 / %.1f only" % calmed
+    if late > 40:
+        yield "smoothing makes a quick sweep %.0f ms late" % late
 
 
 def shaped(language, command, orders, folder, environment):
@@ -154,6 +183,7 @@ def compare(cpp_program, folder):
         print("%s: at most %.1e from C++ over %d lines" % (language, apart, len(rows)))
         if apart > AGREE:
             failures.append("%s: %g away from C++" % (language, apart))
+    failures += complaints_about_smoothing(programs["C++"], folder, environment)
     values = {value for row in judge for value in row}
     if len(values) < LINES:
         failures.append("only %d values seen: too few to prove anything" % len(values))
