@@ -63,7 +63,7 @@ void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
   arguments.flag("--exclusive", into.exclusive,
                  "a second program cannot open the serial port (root is let in anyway)");
   arguments.option("--as-if-baud N", into.as_if_baud, "TCP: as if the game had set this speed");
-  arguments.option("--tcp-dtr STATE", into.tcp_dtr, "TCP: connecting leaves DTR 'raised' or 'low'");
+  arguments.option("--tcp-dtr raised|low", into.tcp_dtr, "TCP: how connecting leaves DTR");
   arguments.heading("the game");
   arguments.flag("--wait-for-game", into.wait_for_game, "time stands still until a game connects");
   arguments.flag("--print-env", into.print_env,

@@ -50,7 +50,7 @@ void declare_session(Arguments& arguments, SessionArguments& into) {
   arguments.option("--copies N", into.copies, "so many boxes of each panel");
   arguments.option("--seed N", into.seed, "of all chance in the run; the same again plays alike");
   arguments.option("--for TIME", into.length, "stop after so long, such as 3s or 24h");
-  arguments.option("--play KIND", into.play, "hands that move by themselves: wander or sweep");
+  arguments.option("--play wander|sweep", into.play, "hands that move by themselves");
   arguments.flag("--whole-lines", into.whole_lines,
                  "each line at once, not byte by byte: kinder than any box");
   arguments.flag("--quiet", into.quiet, "say nothing but errors");

@@ -10,5 +10,7 @@
   VERB(replay) \
   VERB(new) \
   VERB(check) \
-  VERB(explain)
+  VERB(explain) \
+  VERB(manual) \
+  VERB(completion)
 // clang-format on

@@ -65,7 +65,7 @@ function(understudy_library name)
   endif()
   add_library(understudy::${name} ALIAS ${target})
   understudy_targets_of(depends ${arg_DEPENDS})
-  target_include_directories(${target} ${scope} ${root})
+  target_include_directories(${target} ${scope} $<BUILD_INTERFACE:${root}>)
   target_link_libraries(${target} ${scope} ${depends} ${arg_EXTERNAL})
   set_property(TARGET ${target} PROPERTY UNDERSTUDY_DEPENDS "${arg_DEPENDS}")
 endfunction()
@@ -73,8 +73,14 @@ endfunction()
 # understudy_program(understudy)
 #
 # What a user runs or loads: it is built into the top of the build tree, and by the target
-# `programs`, which sim/start builds.
+# `programs`, which sim/start builds. It carries the compiler's own libraries inside, without the
+# parts that nothing calls and that would ask for a newer C library, so that it runs where those are
+# older (docs/decisions/0008); sanitizers want the shared ones.
 function(understudy_program target)
+  if(UNDERSTUDY_SANITIZE STREQUAL "")
+    target_link_options(${target} PRIVATE -static-libgcc -Wl,--gc-sections
+                        $<$<LINK_LANGUAGE:CXX>:-static-libstdc++>)
+  endif()
   set_target_properties(${target} PROPERTIES RUNTIME_OUTPUT_DIRECTORY ${CMAKE_BINARY_DIR}
                                              LIBRARY_OUTPUT_DIRECTORY ${CMAKE_BINARY_DIR})
   add_dependencies(programs ${target})
