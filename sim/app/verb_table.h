@@ -11,6 +11,7 @@
   VERB(new) \
   VERB(check) \
   VERB(explain) \
+  VERB(ports) \
   VERB(manual) \
   VERB(completion)
 // clang-format on

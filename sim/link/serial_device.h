@@ -1,6 +1,6 @@
-// What one system's serial ports can do: which there are, one of them open. Keeps no count and knows
-// no game: that is the serial link's (serial_link.h). Each system has a file of its own that makes
-// system_serial_ports(); tests put ports of their own in its place.
+// What one system's serial ports can do: which there are, and one of them open. Keeps no count and
+// knows no game: that is the serial link's (serial_link.h). Each system has a file of its own that
+// makes system_serial_ports(); tests put ports of their own in its place.
 #pragma once
 
 #include <cstddef>
@@ -52,8 +52,8 @@ struct SerialPortInfo {
   std::optional<UsbIdentity> usb;
 };
 
-// A port that was opened: exclusive, set, with DTR and RTS raised; closing lowers both. Nothing here
-// waits. Thread: the pacer's.
+// A port that was opened: exclusive, set, with DTR and RTS raised; closing lowers both. Nothing
+// here waits. Thread: the pacer's.
 class SerialDevice {
  public:
   virtual ~SerialDevice() = default;
