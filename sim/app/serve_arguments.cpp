@@ -63,7 +63,7 @@ Result<std::unique_ptr<Link>> open_one_serial(Pacer& pacer, const ServeArguments
 
 // A serial port stands for a game on another machine: nothing else is opened beside it unasked.
 bool wants_pty(const ServeArguments& arguments) {
-  return !arguments.no_pty && (arguments.serial.empty() || arguments.pty);
+  return !arguments.no_pty && (arguments.pty || (arguments.serial.empty() && has_ptys()));
 }
 
 bool wants_tcp(const ServeArguments& arguments) {
@@ -121,6 +121,8 @@ Result<Done> check_serve_arguments(const ServeArguments& arguments) {
   if (arguments.no_pty && arguments.no_tcp && arguments.serial.empty())
     return wrong(
         "--no-pty and --no-tcp together leave no way in for a game; leave one of them out");
+  if (arguments.print_env && !has_ptys())
+    return wrong("--print-env is about pseudo-terminals, which this system does not have");
   if (arguments.no_pty && arguments.pty) return wrong("--no-pty and --pty contradict each other");
   if (arguments.no_tcp && arguments.tcp) return wrong("--no-tcp and --tcp contradict each other");
   if (arguments.tcp_dtr != "raised" && arguments.tcp_dtr != "low")

@@ -46,7 +46,7 @@ ServeLoop::ServeLoop(const ServeArguments& arguments, std::vector<SeatPlan> plan
       changes_(plans_.size()) {
   for (const SeatPlan& plan : plans_) hand_seats_.push_back({plan.name, plan.panel.get()});
   if (screen_.interactive()) keys_in_ = std::make_unique<BytesIn>(pacer_, STDIN_FILENO);
-  else if (isatty(STDIN_FILENO) == 0) lines_in_ = std::make_unique<LinesIn>(pacer_, STDIN_FILENO);
+  else if (may_read_standard_input()) lines_in_ = std::make_unique<LinesIn>(pacer_, STDIN_FILENO);
 }
 
 Result<std::unique_ptr<ServeLoop>> ServeLoop::open(const ServeArguments& arguments) {

@@ -2,11 +2,11 @@
 #include "sim/app/session_arguments.h"
 
 #include <algorithm>
-#include <filesystem>
 #include <map>
 
 #include "sim/app/calendar.h"
 #include "sim/app/panel_argument.h"
+#include "sim/app/utf8_path.h"
 #include "sim/base/text.h"
 
 namespace understudy {
@@ -16,7 +16,7 @@ constexpr int kCopiesMax = 500;
 
 // "some/where/tram.panel.toml" -> "tram"; characters that a line of words cannot carry become "-".
 std::string seat_name_of(const std::string& path) {
-  std::string name = std::filesystem::path(path).filename().string();
+  std::string name = text_of(path_of(path).filename());
   for (const std::string_view ending : {".toml", ".panel"})
     if (name.ends_with(ending)) name.resize(name.size() - ending.size());
   for (char& c : name)

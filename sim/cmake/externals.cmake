@@ -6,6 +6,10 @@
 #   Threads::Threads
 #   for tests only: GTest::gtest  GTest::gtest_main  benchmark::benchmark  rapidcheck
 find_package(Threads REQUIRED)
+if(WIN32)
+  include(windows/system)
+  return()
+endif()
 find_package(PkgConfig REQUIRED)
 find_package(nlohmann_json REQUIRED)
 find_package(simdjson REQUIRED)

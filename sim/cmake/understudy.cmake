@@ -38,6 +38,8 @@ endfunction()
 # folder under its path from the root of the repository:
 #     build/include/wire/sim/wire -> sim/wire
 # so `#include "sim/wire/receiver.h"` compiles exactly in targets that depend on wire.
+#
+# A source that ends in _linux or _windows is built for that system alone.
 function(understudy_library name)
   cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;DEPENDS;EXTERNAL")
   if(arg_UNPARSED_ARGUMENTS)
@@ -49,6 +51,12 @@ function(understudy_library name)
   cmake_path(GET folder PARENT_PATH parent)
   file(MAKE_DIRECTORY ${root}/${parent})
   file(CREATE_LINK ${CMAKE_CURRENT_SOURCE_DIR} ${root}/${folder} SYMBOLIC)
+
+  if(WIN32)
+    list(FILTER arg_SOURCES EXCLUDE REGEX "_linux[.]c(pp)?$")
+  else()
+    list(FILTER arg_SOURCES EXCLUDE REGEX "_windows[.]c(pp)?$")
+  endif()
 
   set(target understudy_${name})
   set(scope PUBLIC)

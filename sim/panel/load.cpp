@@ -4,6 +4,7 @@
 #include <cstring>
 #include <memory>
 
+#include "sim/base/open_file.h"
 #include "sim/panel/panel_file.h"
 
 namespace understudy {
@@ -24,7 +25,7 @@ Error cannot_read(const std::string& path, int code) {
 }  // namespace
 
 Result<std::shared_ptr<const Panel>> load_panel(const std::string& path) {
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(open_file(path, FileUse::kRead),
                                                              std::fclose);
   if (!file) return cannot_read(path, errno);
   // One byte more than allowed tells a file that is too long, whatever size it claims.
