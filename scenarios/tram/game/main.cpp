@@ -67,7 +67,7 @@ int play_in_window(Game& game, const Options& options) {
     const double seconds = pace.frame_s();
     game.frame(seconds);
     speaker.hear(game);
-    window.draw(game, seconds);
+    window.draw(game, seconds, speaker.on());
     pace.wait_for_frame(frame);
   }
   return 0;

@@ -82,8 +82,8 @@ bool Window::take_events(Game& game, Speaker& speaker) {
   return true;
 }
 
-void Window::draw(const Game& game, double seconds) {
-  scene_->draw(game, seconds);
+void Window::draw(const Game& game, double seconds, bool sound_on) {
+  scene_->draw(game, seconds, sound_on);
   SDL_RenderPresent(renderer_);
 }
 

@@ -28,7 +28,7 @@ class Window {
   // Passes keys on to the game's keyboard and the one for sound to the speaker. False when the
   // player has closed the window.
   bool take_events(Game& game, Speaker& speaker);
-  void draw(const Game& game, double seconds);
+  void draw(const Game& game, double seconds, bool sound_on);
 
  private:
   bool take_command(const SDL_KeyboardEvent& key, Game& game, Speaker& speaker);

@@ -82,7 +82,10 @@ void DeskPicture::draw_mark_ruler(const View& view, double gap_m) const {
 
 void DeskPicture::draw_next_stop(const View& view) const {
   const Shift& shift = view.shift();
-  caption(view, {kStop_x, 566}, shift.at_stop() ? "this stop" : "next stop");
+  caption(view, {kStop_x, 566},
+          shift.at_stop()    ? "this stop"
+          : shift.finished() ? ""
+                             : "next stop");
   if (shift.next_stop() >= kStops.size()) {
     view.text->draw({kStop_x, 584}, "End of the line", {.size = 20});
     return;
@@ -175,9 +178,9 @@ void DeskPicture::draw_saloon(const View& view) const {
 
 void DeskPicture::draw_link(const View& view, Shine& shine) const {
   const PanelReading& reading = view.game->panel();
-  const Colour tint = reading.link == PanelLink::fresh    ? colour::kGreen
-                      : reading.link == PanelLink::absent ? colour::kFaintCream
-                                                          : colour::kAmber;
+  const Colour tint = reading.link == PanelLink::fresh ? colour::kGreen
+                      : reading.where.empty()          ? colour::kFaintCream
+                                                       : colour::kAmber;
   view.fill({kSaloon_x, 632, 236, 58}, {12, 22, 20, 150});
   shine.draw(view, {kSaloon_x + 14, 647}, 11, tint);
   view.text->draw({kSaloon_x + 30, 641}, advice_for(reading).how_it_is,
@@ -203,7 +206,8 @@ void DeskPicture::draw_keys(const View& view) const {
     key(SDL_GetKeyName(SDL_GetKeyFromScancode(row.place)), row.what);
   }
   key(SDL_GetKeyName(SDL_GetKeyFromScancode(kKeyToBeginAgain)), "begin again");
-  key(SDL_GetKeyName(SDL_GetKeyFromScancode(kKeyOfSound)), "sound");
+  key(SDL_GetKeyName(SDL_GetKeyFromScancode(kKeyOfSound)),
+      view.sound_on ? "sound is on" : "sound is off");
   key(SDL_GetKeyName(SDL_GetKeyFromScancode(kKeyToEnd)), "end");
 }
 

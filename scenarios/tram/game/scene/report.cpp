@@ -18,14 +18,14 @@ constexpr double kLeft = (kSceneWidth - kWidth) / 2.0;
 constexpr double kTop = 104;
 constexpr double kFirstRow_y = 92;
 constexpr double kRow = 31;
-constexpr double kWay_y = 298;
+constexpr double kWay_y = 304;
 constexpr Colour kInk{44, 42, 40};
 constexpr Colour kFaintInk{116, 108, 96};
 constexpr Colour kRedInk{170, 56, 44};
 
 // Right ends of the columns.
 constexpr double kMark_x = 330;
-constexpr double kTime_x = 490;
+constexpr double kTime_x = 486;
 constexpr double kWarmth_x = 610;
 constexpr double kEverybody_x = 726;
 constexpr double kPoints_x = kWidth - 34;
@@ -35,8 +35,9 @@ Picture paint_report_card(SDL_Renderer* renderer) {
   painter.rounded({4, 6, kWidth - 6, kHeight - 8}, 6, {0, 0, 0, 110});
   painter.rounded({0, 0, kWidth - 6, kHeight - 8}, 6, {240, 232, 210});
   painter.rect({24, 54, kWidth - 54, 2}, {170, 70, 58});
-  for (int row = 0; row < 7; ++row) {
-    painter.rect({24, kFirstRow_y + 20 + kRow * row, kWidth - 54, 1}, {190, 194, 192});
+  for (std::size_t row = 0; row < kStops.size(); ++row) {
+    painter.rect({24, kFirstRow_y + 20 + kRow * static_cast<double>(row), kWidth - 54, 1},
+                 {190, 194, 192});
   }
   painter.rect({24, kHeight - 62, kWidth - 54, 2}, {170, 70, 58});
   return painter.picture(renderer);
@@ -53,12 +54,16 @@ std::string verdict(const StopRecord& record) {
   return lateness_text(record.late_s);
 }
 
+std::string less(int points) {
+  return points == 0 ? "0" : fmt::format("-{}", points);
+}
+
 // A number, and before it in small what it was given for.
 void cell(const View& view, Spot right, int points, std::string_view what) {
   write(view, right, fmt::format("{}", points),
         {.size = 12, .colour = kInk, .align = Align::right});
-  write(view, {right.x - 34, right.y + 3}, what,
-        {.size = 8, .colour = kFaintInk, .align = Align::right});
+  write(view, {right.x - 34, right.y + 2}, what,
+        {.size = 9, .colour = kFaintInk, .align = Align::right});
 }
 
 }  // namespace
@@ -101,11 +106,11 @@ void Report::draw_way(const View& view) const {
   double x = 150;
   for (const auto& item : items) {
     const Colour ink = item.points > 0 ? kRedInk : kFaintInk;
-    write(view, {x, kWay_y - 4}, item.what, {.size = 9, .colour = kFaintInk});
-    write(view, {x, kWay_y + 12}, fmt::format("-{}", item.points), {.size = 11, .colour = ink});
+    write(view, {x, kWay_y - 4}, item.what, {.size = 10, .colour = kFaintInk});
+    write(view, {x, kWay_y + 12}, less(item.points), {.size = 11, .colour = ink});
     x += 122;
   }
-  write(view, {kPoints_x, kWay_y}, fmt::format("-{}", cost.sum()),
+  write(view, {kPoints_x, kWay_y}, less(cost.sum()),
         {.size = 12, .colour = cost.sum() > 0 ? kRedInk : kInk, .align = Align::right});
 }
 
@@ -131,7 +136,7 @@ void Report::draw(const View& view) const {
       {kEverybody_x, "all aboard, of 20"}, {kPoints_x, "points"},
   };
   for (const auto& head : heads) {
-    write(view, {head.x, 68}, head.words, {.size = 8, .colour = kFaintInk, .align = Align::right});
+    write(view, {head.x, 68}, head.words, {.size = 9, .colour = kFaintInk, .align = Align::right});
   }
   for (std::size_t index = 0; index < kStops.size(); ++index) draw_stop(view, index);
   draw_way(view);

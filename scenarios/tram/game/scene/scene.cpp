@@ -24,14 +24,15 @@ Scene::Scene(SDL_Renderer* renderer)
                                               SDL_TEXTUREACCESS_TARGET, kSceneWidth, kDesk_y));
 }
 
-void Scene::draw(const Game& game, double seconds) {
+void Scene::draw(const Game& game, double seconds, bool sound_on) {
   now_s_ += seconds;
   const Motion& motion = game.shift().motion();
   const View view{.renderer = renderer_,
                   .text = &text_,
                   .game = &game,
                   .front_m = motion.position_m + motion.speed_mps * game.left_over_s(),
-                  .now_s = now_s_};
+                  .now_s = now_s_,
+                  .sound_on = sound_on};
   SDL_SetRenderTarget(renderer_, above_rail_.texture.get());
   backdrop_.draw(view);
   air_.draw_far_fog(view);

@@ -25,7 +25,7 @@ class Scene {
   explicit Scene(SDL_Renderer* renderer);
 
   // Draws one frame, without presenting it. `seconds`: since the frame before.
-  void draw(const Game& game, double seconds);
+  void draw(const Game& game, double seconds, bool sound_on);
 
  private:
   SDL_Renderer* renderer_;

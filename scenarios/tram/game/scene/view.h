@@ -46,6 +46,7 @@ struct View {
   const Game* game;
   double front_m;  // of the tram, smoothed between steps
   double now_s;    // since the picture began; for rain and ripples
+  bool sound_on;
 
   double x_of(double position_m) const {
     return kFront_x + (position_m - front_m) * kPixelsPerMetre;
