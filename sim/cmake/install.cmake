@@ -3,8 +3,9 @@
 #                 manual page, completion for bash and zsh
 #   development   the protocol library, its headers, and what find_package(understudy) reads
 # Everything is found relative to the program, so the folder may be moved. How it is packed is the
-# work of sim/dist.
-if(NOT TARGET understudy OR NOT TARGET understudy-port OR NOT TARGET tram-game)
+# work of sim/dist. Nothing is installed from builds under sanitizers or for Windows.
+if(NOT TARGET understudy OR NOT TARGET understudy-port OR NOT TARGET tram-game
+   OR NOT UNDERSTUDY_SANITIZE STREQUAL "")
   return()
 endif()
 include(GNUInstallDirs)
