@@ -107,6 +107,10 @@ struct Arguments::Declared {
   std::vector<std::string>* game = nullptr;
   std::vector<std::string> examples;
 
+  [[nodiscard]] std::string usage_line() const {
+    return "understudy " + verb + usage + " [OPTIONS]" + (game ? " [-- GAME ARGS...]" : "");
+  }
+
   [[nodiscard]] std::string see_help() const { return " (see understudy " + verb + " --help)"; }
 
   // Says what is wrong with the first word that no declaration wanted.
@@ -270,9 +274,7 @@ Result<bool> Arguments::parse(const std::vector<std::string>& words) {
 
 std::string Arguments::help() const {
   const Declared& declared = *declared_;
-  std::string text = "usage: understudy " + declared.verb + declared.usage + " [OPTIONS]";
-  if (declared.game != nullptr) text += " [-- GAME ARGS...]";
-  text += "\n\n" + declared.summary + "\n";
+  std::string text = "usage: " + declared.usage_line() + "\n\n" + declared.summary + "\n";
   std::vector<std::string> headings{""};
   for (const Declared::One& one : declared.all) {
     if (std::find(headings.begin(), headings.end(), one.heading) == headings.end()) {
@@ -293,6 +295,22 @@ std::string Arguments::help() const {
   if (!declared.examples.empty()) text += "\nexamples\n";
   for (const std::string& line : declared.examples) text += "  " + line + "\n";
   return text;
+}
+
+DescribedArguments Arguments::described() const {
+  const Declared& declared = *declared_;
+  DescribedArguments all{.usage = declared.usage_line(),
+                         .examples = declared.examples,
+                         .game = declared.game != nullptr};
+  for (const Declared::One& one : declared.all) {
+    const std::size_t value = one.shown.find(' ');
+    all.all.push_back({.name = one.name,
+                       .value = value == std::string::npos ? "" : one.shown.substr(value + 1),
+                       .help = one.help,
+                       .heading = one.heading,
+                       .repeatable = one.repeatable});
+  }
+  return all;
 }
 
 }  // namespace understudy

@@ -37,6 +37,26 @@ Result<Done> read_argument(std::string_view text, std::optional<T>& into) {
   return result;
 }
 
+// One declared argument, as the manual and shell completion see it.
+struct DescribedArgument {
+  std::string name;   // "--seed", or "PANEL" for one that goes by its place
+  std::string value;  // "N"; empty for flags and for what goes by its place
+  std::string help;
+  std::string heading;  // empty for what goes by its place
+  bool repeatable = false;
+};
+
+// All that a verb declared, in its order.
+struct DescribedArguments {
+  std::string usage;  // "understudy serve PANEL... [OPTIONS] [-- GAME ARGS...]"
+  std::vector<DescribedArgument> all;
+  std::vector<std::string> examples;
+  bool game = false;  // takes a game after a lone "--"
+};
+
+// What may be written for a value is completed in shells by what it is called: PANEL is a panel
+// file, FILE and PORT are files, words in lower case parted by | are those ("--play wander|sweep").
+//
 // Targets given by reference are written by parse() and must live until then; an absent option
 // leaves its target as it was, so the target's first value is the default.
 class Arguments {
@@ -82,6 +102,8 @@ class Arguments {
 
   // The text of `understudy VERB --help`, ending in a line feed.
   [[nodiscard]] std::string help() const;
+
+  [[nodiscard]] DescribedArguments described() const;
 
  private:
   template <class T>

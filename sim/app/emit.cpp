@@ -1,7 +1,6 @@
 // The verb `emit`: a panel in virtual time, its bytes on standard output, as fast as it can.
 #include <algorithm>
 #include <cerrno>
-#include <csignal>
 #include <cstdio>
 #include <cstring>
 #include <map>
@@ -9,6 +8,7 @@
 #include <utility>
 #include <unistd.h>
 
+#include "sim/app/program_start.h"
 #include "sim/app/session_arguments.h"
 #include "sim/app/verb.h"
 #include "sim/base/units.h"
@@ -63,7 +63,7 @@ Result<std::vector<SeatInput>> inputs_of(const EmitOptions& options, const SeatP
 }
 
 int emit(const EmitOptions& options) {
-  std::signal(SIGPIPE, SIG_IGN);
+  outlive_broken_pipes();
   auto seats = plan_seats(options.session);
   if (!seats.ok()) return fail("emit", seats.error());
   auto inputs = inputs_of(options, seats.value().front());

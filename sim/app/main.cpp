@@ -4,9 +4,10 @@
 #include <vector>
 
 #include "sim/app/program.h"
+#include "sim/app/program_start.h"
 
 int main(int count, char** words) {
-  const std::vector<std::string> arguments(words + 1, words + count);
+  const std::vector<std::string> arguments = understudy::start_program(count, words);
   const understudy::Result<understudy::Choice> choice =
       understudy::choose(arguments, understudy::all_verbs());
   if (!choice.ok()) {

@@ -1,17 +1,18 @@
 // `new NAME`: writes a commented panel file, learnt from a line or a recording, told by counts of
 // its parts, or by six answers on standard input. What is learnt and how it is written is
 // sim/panel's work.
-#include <unistd.h>
-
 #include <algorithm>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <filesystem>
 #include <memory>
 
 #include "sim/app/panel_argument.h"
 #include "sim/app/questions.h"
+#include "sim/app/utf8_path.h"
 #include "sim/app/verb.h"
+#include "sim/base/open_file.h"
 #include "sim/model/kinds.h"
 #include "sim/panel/panel_file.h"
 #include "sim/panel/samples.h"
@@ -48,7 +49,7 @@ Error unusable(std::string text) {
 
 // "games/tram_desk" -> "Tram desk"
 std::string title_of(const std::string& name) {
-  std::string title = name.substr(name.find_last_of('/') + 1);
+  std::string title = text_of(path_of(name).filename());
   for (char& c : title)
     if (c == '_' || c == '-') c = ' ';
   if (!title.empty() && title[0] >= 'a' && title[0] <= 'z')
@@ -57,7 +58,7 @@ std::string title_of(const std::string& name) {
 }
 
 Result<std::string> read_whole(const std::string& path) {
-  const File file(std::fopen(path.c_str(), "rb"), std::fclose);
+  const File file(open_file(path, FileUse::kRead), std::fclose);
   if (!file) return unusable("cannot read " + path + ": " + std::strerror(errno));
   std::string text;
   char piece[65'536];
@@ -127,7 +128,7 @@ Error there_already(const std::string& path) {
 
 // Never writes over a file that is there, unless told to.
 Result<Done> write_file(const std::string& path, const std::string& text, bool force) {
-  const File file(std::fopen(path.c_str(), force ? "wb" : "wbx"), std::fclose);
+  const File file(open_file(path, force ? FileUse::kOverwrite : FileUse::kMake), std::fclose);
   if (!file && errno == EEXIST) return there_already(path);
   if (!file) return unusable("cannot write " + path + ": " + std::strerror(errno));
   const bool written = std::fwrite(text.data(), 1, text.size(), file.get()) == text.size();
@@ -171,7 +172,9 @@ int make_new(const NewOptions& options) {
     return fail("new",
                 unusable("NAME is '" + options.name + "'; it takes a name such as tram_desk"));
   const std::string path = stem + std::string(kPanelSuffix);
-  if (!options.force && access(path.c_str(), F_OK) == 0) return fail("new", there_already(path));
+  std::error_code unseen;
+  if (!options.force && std::filesystem::exists(path_of(path), unseen))
+    return fail("new", there_already(path));
   const Result<Draft> draft = drafted(options, title_of(stem));
   if (!draft.ok()) return fail("new", draft.error());
   const std::string text = draft_toml(draft.value());
@@ -223,7 +226,7 @@ VerbRun declare_new(Arguments& arguments) {
   arguments.flag("--force", options->force, "write over a file that is there");
   arguments.example("understudy new tram_desk --from-line '512,300,1,0' --lamps 4");
   arguments.example("understudy new pad --pots 2 --buttons 6 --switches 0 --lamps 4");
-  arguments.example("understudy new tram_desk      (asks six questions)");
+  arguments.example("understudy new tram_desk      (asks seven questions)");
   return [options] { return make_new(*options); };
 }
 

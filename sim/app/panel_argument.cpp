@@ -1,13 +1,12 @@
 // Looks around for what was meant, only after the file could not be read.
 #include "sim/app/panel_argument.h"
 
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
 #include <filesystem>
 #include <vector>
 
+#include "sim/app/utf8_path.h"
 #include "sim/base/text.h"
 #include "sim/panel/panel_file.h"
 
@@ -26,7 +25,7 @@ std::vector<std::string> stems_beside(const fs::path& path) {
   std::size_t looked = 0;
   for (fs::directory_iterator at(folder, failed), end; !failed && at != end; at.increment(failed)) {
     if (++looked > kFolderEntriesMax) break;
-    const std::string name = at->path().filename().string();
+    const std::string name = text_of(at->path().filename());
     if (name.size() > kPanelSuffix.size() && name.ends_with(kPanelSuffix))
       stems.push_back(name.substr(0, name.size() - kPanelSuffix.size()));
   }
@@ -36,8 +35,8 @@ std::vector<std::string> stems_beside(const fs::path& path) {
 
 // The panel file that was likely meant, or "".
 std::string meant_by(const std::string& path) {
-  const fs::path given(path);
-  std::string stem = given.filename().string();
+  const fs::path given = path_of(path);
+  std::string stem = text_of(given.filename());
   if (stem.ends_with(kPanelSuffix)) stem.resize(stem.size() - kPanelSuffix.size());
   const std::vector<std::string> stems = stems_beside(given);
   // Of two letters any other name is near.
@@ -45,7 +44,7 @@ std::string meant_by(const std::string& path) {
   const std::string near = exact ? stem : stem.size() < 3 ? "" : nearest_word(stem, stems);
   if (near.empty()) return "";
   const std::string name = near + std::string(kPanelSuffix);
-  return given.has_parent_path() ? (given.parent_path() / name).string() : name;
+  return given.has_parent_path() ? text_of(given.parent_path() / path_of(name)) : name;
 }
 
 // By its name, or by the right to be run; on some disks every file may be run.
@@ -56,7 +55,10 @@ bool is_program(const std::string& path) {
   for (const char* ending : kEndings)
     if (path.ends_with(ending)) return true;
   std::error_code failed;
-  return fs::is_regular_file(path, failed) && access(path.c_str(), X_OK) == 0;
+  const fs::file_status status = fs::status(path_of(path), failed);
+  constexpr fs::perms kMayRun =
+      fs::perms::owner_exec | fs::perms::group_exec | fs::perms::others_exec;
+  return fs::is_regular_file(status) && (status.permissions() & kMayRun) != fs::perms::none;
 }
 
 }  // namespace
@@ -69,7 +71,7 @@ Result<std::shared_ptr<const Panel>> load_panel_argument(const std::string& path
                  path + " is no panel file but looks like a program; put -- before your game"};
   }
   std::error_code failed;
-  if (fs::is_regular_file(path, failed)) return panel;
+  if (fs::is_regular_file(path_of(path), failed)) return panel;
   const std::string meant = meant_by(path);
   if (meant.empty()) return panel;
   return Error{ErrorCode::kUnusable,

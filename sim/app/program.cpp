@@ -20,6 +20,7 @@ struct GroupTitle {
 constexpr GroupTitle kGroups[] = {
     {VerbGroup::kPlay, "play"},   {VerbGroup::kDescribe, "describe"}, {VerbGroup::kBox, "the box"},
     {VerbGroup::kAfter, "after"}, {VerbGroup::kProve, "prove"},
+    {VerbGroup::kProgram, "the program itself"},
 };
 
 Result<Choice> choose_verb(const Verb& verb, const std::vector<std::string>& words) {
@@ -40,6 +41,12 @@ std::span<const Verb* const> all_verbs() {
   return std::span(kVerbs).first(kVerbs.size() - 1);
 }
 
+std::string_view group_title(VerbGroup group) {
+  for (const GroupTitle& one : kGroups)
+    if (one.group == group) return one.title;
+  return "";
+}
+
 std::string overview(std::span<const Verb* const> verbs) {
   std::string text =
       "understudy plays a home-made game controller: a game reads its lines and drives its lamps\n"
@@ -51,7 +58,7 @@ std::string overview(std::span<const Verb* const> verbs) {
       if (verb->group != group.group) continue;
       if (!std::exchange(titled, true)) text += "\n" + std::string(group.title) + "\n";
       std::string name(verb->name);
-      name.resize(std::max<std::size_t>(name.size() + 1, 10), ' ');
+      name.resize(std::max<std::size_t>(name.size() + 1, 12), ' ');
       text += "  " + name + std::string(verb->summary) + "\n";
     }
   }

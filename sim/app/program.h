@@ -18,6 +18,9 @@ struct Choice {
 // The list behind verb_table.h.
 std::span<const Verb* const> all_verbs();
 
+// The heading of a group in `understudy --help`.
+std::string_view group_title(VerbGroup group);
+
 // What `understudy --help` shows: every verb under its group's heading.
 std::string overview(std::span<const Verb* const> verbs);
 

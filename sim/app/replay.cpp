@@ -2,12 +2,12 @@
 // a live link is not here.
 #include <algorithm>
 #include <cerrno>
-#include <csignal>
 #include <cstdio>
 #include <cstring>
 #include <limits>
 #include <memory>
 
+#include "sim/app/program_start.h"
 #include "sim/app/verb.h"
 #include "sim/base/text.h"
 #include "sim/base/units.h"
@@ -100,7 +100,7 @@ Result<std::uint16_t> seat_of(const ReplayOptions& options, const RecordingHeade
 int write_bytes(const ReplayOptions& options, RecordingReader& reader) {
   const Result<std::uint16_t> seat = seat_of(options, reader.header());
   if (!seat.ok()) return fail("replay", seat.error());
-  std::signal(SIGPIPE, SIG_IGN);
+  outlive_broken_pipes();
   const std::int64_t from = options.from.value_or(Duration{}).ns;
   const std::int64_t to = options.to ? options.to->ns : std::numeric_limits<std::int64_t>::max();
   std::int64_t bad_lines = 0;

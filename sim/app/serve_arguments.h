@@ -19,6 +19,7 @@ struct ServeArguments {
   bool no_pty = false;
   std::optional<std::string> tcp;
   bool no_tcp = false;
+  std::vector<std::string> serial;  // none, or one for each seat
   std::optional<std::int64_t> as_if_baud;
   std::string tcp_dtr = "raised";
   bool exclusive = false;
@@ -34,14 +35,15 @@ void declare_serve_arguments(Arguments& arguments, ServeArguments& into);
 Result<Done> check_serve_arguments(const ServeArguments& arguments);
 
 // The links of one seat: a pty where there is one, and TCP on a fixed port of loopback, each unless
-// told otherwise. The fixed port being in use is told in `notices` and not an error; a port that
-// was asked for is. Where a name of the serial port lies is told there too. `index` of `count`
-// seats: names and ports are numbered on.
+// told otherwise; with a serial port only that, and of the others what was asked for. The fixed
+// port being in use is told in `notices` and not an error; a port that was asked for is. Where a
+// name of the serial port lies is told there too. `index` of `count` seats: names and ports are
+// numbered on.
 Result<SeatLinks> open_seat_links(Pacer& pacer, const ServeArguments& arguments,
                                   const SeatPlan& seat, std::size_t index, std::size_t count,
                                   std::vector<std::string>& notices);
 
-// The link of that name ("pty", "tcp") among a seat's; null where it has none.
+// The link of that name ("pty", "tcp", "serial") among a seat's; null where it has none.
 const Link* find_link(const SeatLinks& links, std::string_view name);
 
 // "ready seat=tram pty=/dev/pts/5 tcp=127.0.0.1:27425", with a line feed.

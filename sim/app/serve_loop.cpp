@@ -55,7 +55,7 @@ ServeLoop::ServeLoop(const ServeArguments& arguments, std::vector<SeatPlan> plan
     hand_seats_.push_back({plan.name, plan.panel.get(), heading});
   }
   if (screen_.interactive()) keys_in_ = std::make_unique<BytesIn>(pacer_, STDIN_FILENO);
-  else if (isatty(STDIN_FILENO) == 0) lines_in_ = std::make_unique<LinesIn>(pacer_, STDIN_FILENO);
+  else if (may_read_standard_input()) lines_in_ = std::make_unique<LinesIn>(pacer_, STDIN_FILENO);
 }
 
 Result<std::unique_ptr<ServeLoop>> ServeLoop::open(const ServeArguments& arguments) {
@@ -251,7 +251,12 @@ void ServeLoop::tell_connection(std::size_t seat) {
   if (screen_.interactive()) return;  // the block shows it
   const Link* holder = links_[seat].holder();
   const std::string way = holder != nullptr ? std::string(holder->name()) : "the port";
-  say(plans_[seat].name + (connected ? ": the game opened " + way : ": the game closed the port"));
+  const std::string& name = plans_[seat].name;
+  // Over a cable it is not always seen that somebody opens and closes.
+  if (find_link(links_[seat], "serial") != nullptr)
+    say(name + (connected ? ": the game is there, by " + way : ": the game is not there any more"));
+  else
+    say(name + (connected ? ": the game opened " + way : ": the game closed the port"));
 }
 
 void ServeLoop::show(bool at_once) {

@@ -2,11 +2,11 @@
 #include "sim/app/session_arguments.h"
 
 #include <algorithm>
-#include <filesystem>
 #include <map>
 
 #include "sim/app/calendar.h"
 #include "sim/app/panel_argument.h"
+#include "sim/app/utf8_path.h"
 #include "sim/base/text.h"
 
 namespace understudy {
@@ -16,7 +16,7 @@ constexpr int kCopiesMax = 500;
 
 // "some/where/tram.panel.toml" -> "tram"; characters that a line of words cannot carry become "-".
 std::string seat_name_of(const std::string& path) {
-  std::string name = std::filesystem::path(path).filename().string();
+  std::string name = text_of(path_of(path).filename());
   for (const std::string_view ending : {".toml", ".panel"})
     if (name.ends_with(ending)) name.resize(name.size() - ending.size());
   for (char& c : name)
@@ -50,7 +50,7 @@ void declare_session(Arguments& arguments, SessionArguments& into) {
   arguments.option("--copies N", into.copies, "so many boxes of each panel");
   arguments.option("--seed N", into.seed, "of all chance in the run; the same again plays alike");
   arguments.option("--for TIME", into.length, "stop after so long, such as 3s or 24h");
-  arguments.option("--play KIND", into.play, "hands that move by themselves: wander or sweep");
+  arguments.option("--play wander|sweep", into.play, "hands that move by themselves");
   arguments.flag("--whole-lines", into.whole_lines,
                  "each line at once, not byte by byte: kinder than any box");
   arguments.flag("--quiet", into.quiet, "say nothing but errors");

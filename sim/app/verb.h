@@ -45,7 +45,7 @@ inline constexpr int kStatusUnusable = 2;    // unusable arguments or files
 inline constexpr int kStatusLinkFailed = 3;  // a link or port failed
 
 // The headings of `understudy --help`, in their order.
-enum class VerbGroup { kPlay, kDescribe, kBox, kAfter, kProve };
+enum class VerbGroup { kPlay, kDescribe, kBox, kAfter, kProve, kProgram };
 
 // Does the verb's work once its arguments are in place; gives the exit status.
 using VerbRun = std::function<int()>;

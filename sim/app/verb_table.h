@@ -10,5 +10,8 @@
   VERB(replay) \
   VERB(new) \
   VERB(check) \
-  VERB(explain)
+  VERB(explain) \
+  VERB(ports) \
+  VERB(manual) \
+  VERB(completion)
 // clang-format on

@@ -6,8 +6,11 @@
 #   Threads::Threads
 #   for tests only: GTest::gtest  GTest::gtest_main  benchmark::benchmark  rapidcheck
 find_package(Threads REQUIRED)
+if(WIN32)
+  include(windows/system)
+  return()
+endif()
 find_package(PkgConfig REQUIRED)
-find_package(fmt REQUIRED)
 find_package(nlohmann_json REQUIRED)
 find_package(simdjson REQUIRED)
 find_package(CLI11 REQUIRED)
@@ -16,14 +19,24 @@ find_package(GTest REQUIRED)
 find_package(benchmark REQUIRED)
 find_package(rapidcheck REQUIRED)
 
-# Gives the pkg-config module MODULE the target NAME::NAME.
+# Gives the pkg-config module MODULE the target NAME::NAME. It is the archive where there is one, as
+# what users run carries its libraries inside (docs/decisions/0008); PkgConfig::NAME is shared.
 function(understudy_external name module)
   pkg_check_modules(${name} REQUIRED IMPORTED_TARGET GLOBAL ${module})
-  add_library(${name}::${name} ALIAS PkgConfig::${name})
+  find_library(UNDERSTUDY_${name}_ARCHIVE lib${${name}_LIBRARIES}.a HINTS ${${name}_LIBRARY_DIRS})
+  mark_as_advanced(UNDERSTUDY_${name}_ARCHIVE)
+  if(NOT UNDERSTUDY_${name}_ARCHIVE)
+    add_library(${name}::${name} ALIAS PkgConfig::${name})
+    return()
+  endif()
+  add_library(understudy_${name} INTERFACE)
+  target_include_directories(understudy_${name} SYSTEM INTERFACE ${${name}_INCLUDE_DIRS})
+  target_link_libraries(understudy_${name} INTERFACE ${UNDERSTUDY_${name}_ARCHIVE})
+  add_library(${name}::${name} ALIAS understudy_${name})
 endfunction()
-understudy_external(tomlplusplus tomlplusplus)
 understudy_external(libserialport libserialport)
 understudy_external(zstd libzstd)
+understudy_add_folder(sim/cmake/carried)
 
 # Asio stands in headers alone and brings no description of itself.
 find_path(UNDERSTUDY_ASIO_DIR asio.hpp REQUIRED)

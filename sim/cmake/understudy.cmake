@@ -38,6 +38,8 @@ endfunction()
 # folder under its path from the root of the repository:
 #     build/include/wire/sim/wire -> sim/wire
 # so `#include "sim/wire/receiver.h"` compiles exactly in targets that depend on wire.
+#
+# A source that ends in _linux or _windows is built for that system alone.
 function(understudy_library name)
   cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;DEPENDS;EXTERNAL")
   if(arg_UNPARSED_ARGUMENTS)
@@ -49,6 +51,12 @@ function(understudy_library name)
   cmake_path(GET folder PARENT_PATH parent)
   file(MAKE_DIRECTORY ${root}/${parent})
   file(CREATE_LINK ${CMAKE_CURRENT_SOURCE_DIR} ${root}/${folder} SYMBOLIC)
+
+  if(WIN32)
+    list(FILTER arg_SOURCES EXCLUDE REGEX "_linux[.]c(pp)?$")
+  else()
+    list(FILTER arg_SOURCES EXCLUDE REGEX "_windows[.]c(pp)?$")
+  endif()
 
   set(target understudy_${name})
   set(scope PUBLIC)
@@ -65,7 +73,7 @@ function(understudy_library name)
   endif()
   add_library(understudy::${name} ALIAS ${target})
   understudy_targets_of(depends ${arg_DEPENDS})
-  target_include_directories(${target} ${scope} ${root})
+  target_include_directories(${target} ${scope} $<BUILD_INTERFACE:${root}>)
   target_link_libraries(${target} ${scope} ${depends} ${arg_EXTERNAL})
   set_property(TARGET ${target} PROPERTY UNDERSTUDY_DEPENDS "${arg_DEPENDS}")
 endfunction()
@@ -73,8 +81,14 @@ endfunction()
 # understudy_program(understudy)
 #
 # What a user runs or loads: it is built into the top of the build tree, and by the target
-# `programs`, which sim/start builds.
+# `programs`, which sim/start builds. It carries the compiler's own libraries inside, without the
+# parts that nothing calls and that would ask for a newer C library, so that it runs where those are
+# older (docs/decisions/0008); sanitizers want the shared ones.
 function(understudy_program target)
+  if(UNDERSTUDY_SANITIZE STREQUAL "")
+    target_link_options(${target} PRIVATE -static-libgcc -Wl,--gc-sections
+                        $<$<LINK_LANGUAGE:CXX>:-static-libstdc++>)
+  endif()
   set_target_properties(${target} PROPERTIES RUNTIME_OUTPUT_DIRECTORY ${CMAKE_BINARY_DIR}
                                              LIBRARY_OUTPUT_DIRECTORY ${CMAKE_BINARY_DIR})
   add_dependencies(programs ${target})

@@ -12,7 +12,11 @@ namespace understudy {
 // The words with {port}, {host} and {tcp} filled in. Errors: kUnusable where one is not open.
 Result<std::vector<std::string>> words_for(const GameOptions& options);
 
-// This process's environment with the entries of `options` put on top, as NAME=VALUE.
+// What is to be put on top of this process's environment. An empty value: to be taken out, so that
+// a session within a session is not mixed up.
+std::vector<EnvironmentEntry> entries_for(const GameOptions& options);
+
+// This process's environment with those entries on top, as NAME=VALUE.
 std::vector<std::string> environment_for(const GameOptions& options);
 
 // Why `game` could not be started, from the system's error number, with the nearest remedy.

@@ -39,7 +39,7 @@ class HandSocket {
  private:
   HandSocket();
   struct State;
-  std::unique_ptr<State> state_;
+  std::shared_ptr<State> state_;
 };
 
 // The sessions of this user that run now, by process id; what dead ones left behind is removed.

@@ -1,29 +1,20 @@
-// Asks by poll() before each read, so that a descriptor shared with other programs need not be made
-// non-blocking for all of them.
+// Cuts what a byte feed gives into lines.
 #include "sim/link/lines_in.h"
 
-#include <poll.h>
-#include <unistd.h>
-
-#include <algorithm>
+#include <string_view>
+#include <utility>
 
 namespace understudy {
 namespace {
 
 constexpr std::size_t kLinesMax = 256;
 
-bool would_block(int descriptor) {
-  pollfd readable{descriptor, POLLIN, 0};
-  return poll(&readable, 1, 0) <= 0;
-}
-
 }  // namespace
 
-LinesIn::LinesIn(Pacer& pacer, int descriptor)
-    : descriptor_(descriptor), watch_(pacer, descriptor) {}
+LinesIn::LinesIn(Pacer& pacer, int descriptor) : feed_(pacer, descriptor) {}
 
 std::vector<std::string> LinesIn::take() {
-  return watch_.ready() ? take_now() : std::vector<std::string>();
+  return feed_.ready() ? take_now() : std::vector<std::string>();
 }
 
 std::vector<std::string> LinesIn::take_now() {
@@ -40,14 +31,15 @@ void LinesIn::end_line(std::vector<std::string>& lines) {
 // Reads until nothing more is there, or enough lines are. What is left wakes the pacer again.
 void LinesIn::read_some(std::vector<std::string>& lines) {
   char buffer[4'096];
-  while (lines.size() < kLinesMax && !would_block(descriptor_)) {
-    const ssize_t got = ::read(descriptor_, buffer, sizeof buffer);
-    if (got <= 0) {
+  while (lines.size() < kLinesMax) {
+    const std::optional<std::size_t> got = feed_.read(buffer, sizeof buffer);
+    if (!got) break;
+    if (*got == 0) {
       ended_ = true;
       if (!part_.empty()) end_line(lines);
       return;
     }
-    for (const char c : std::string_view(buffer, static_cast<std::size_t>(got))) {
+    for (const char c : std::string_view(buffer, *got)) {
       if (c == '\n') {
         end_line(lines);
       } else {
@@ -56,20 +48,18 @@ void LinesIn::read_some(std::vector<std::string>& lines) {
       }
     }
   }
-  watch_.arm();
+  feed_.arm();
 }
 
-BytesIn::BytesIn(Pacer& pacer, int descriptor)
-    : descriptor_(descriptor), watch_(pacer, descriptor) {}
+BytesIn::BytesIn(Pacer& pacer, int descriptor) : feed_(pacer, descriptor) {}
 
 std::string BytesIn::take() {
-  if (ended_ || !watch_.ready()) return {};
-  watch_.arm();
-  if (would_block(descriptor_)) return {};
+  if (ended_ || !feed_.ready()) return {};
+  feed_.arm();
   char buffer[4'096];
-  const ssize_t got = ::read(descriptor_, buffer, sizeof buffer);
-  ended_ = got <= 0;
-  return got > 0 ? std::string(buffer, static_cast<std::size_t>(got)) : std::string();
+  const std::optional<std::size_t> got = feed_.read(buffer, sizeof buffer);
+  ended_ = got == std::size_t{0};
+  return std::string(buffer, got.value_or(0));
 }
 
 }  // namespace understudy

@@ -5,15 +5,14 @@
 #include <string>
 #include <vector>
 
+#include "sim/link/byte_feed.h"
 #include "sim/link/pacer.h"
-#include "sim/link/watch.h"
 
 namespace understudy {
 
 inline constexpr std::size_t kLineInBytesMax = 4'096;
 
-// Borrows the descriptor and sets nothing on it: standard input is shared with other programs, so
-// it is asked before each read whether one would block.
+// Borrows the descriptor and sets nothing on it.
 class LinesIn {
  public:
   LinesIn(Pacer& pacer, int descriptor);
@@ -32,8 +31,7 @@ class LinesIn {
   void end_line(std::vector<std::string>& lines);
   void read_some(std::vector<std::string>& lines);
 
-  int descriptor_;
-  Watch watch_;
+  ByteFeed feed_;
   std::string part_;
   bool ended_ = false;
 };
@@ -46,8 +44,7 @@ class BytesIn {
   [[nodiscard]] bool ended() const { return ended_; }
 
  private:
-  int descriptor_;
-  Watch watch_;
+  ByteFeed feed_;
   bool ended_ = false;
 };
 

@@ -15,7 +15,8 @@ namespace understudy {
 // Entries for GameOptions::environment, for all links that are pseudo-terminals: LD_PRELOAD (with
 // what the user had there behind ours), UNDERSTUDY_PORT (the first) and UNDERSTUDY_PORTS (all, as
 // the system names them, parted by colons). Empty where there is none. The libraries are looked for
-// in `folder`; empty: beside this program. Errors: kUnusable where they are not there.
+// in `folder`; empty: beside this program or, from there, in ../lib/understudy. Errors: kUnusable
+// where they are not there.
 Result<std::vector<EnvironmentEntry>> port_environment(std::span<const Link* const> links,
                                                        const std::string& folder = {});
 

@@ -20,6 +20,9 @@ struct PtyOptions {
   bool exclusive = false;
 };
 
+// Whether this system has pseudo-terminals at all.
+bool has_ptys();
+
 // Raw, without echo, at the panel's speed before its path is told, and put back so at each close.
 // What its system cannot show: parity, data bits, breaks; DTR and RTS unless the game was started
 // with the port library.

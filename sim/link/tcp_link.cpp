@@ -4,13 +4,12 @@
 
 #include <algorithm>
 #include <array>
-#include <asio/ip/tcp.hpp>
 #include <charconv>
 
 #include "sim/link/holders.h"
 #include "sim/link/host_queue.h"
 #include "sim/link/tcp_peer.h"
-#include "sim/link/wait_engine.h"
+#include "sim/link/tcp_ready.h"
 
 namespace understudy {
 namespace {
@@ -73,10 +72,6 @@ class TcpLink final : public Link {
   std::vector<std::string> take_notices() override { return std::exchange(notices_, {}); }
 
  private:
-  // Shared with handlers under way.
-  struct Ready {
-    bool ready = false;
-  };
   struct Reading {
     Stamps& stamps;
     std::size_t space;
@@ -88,8 +83,6 @@ class TcpLink final : public Link {
     }
   };
 
-  template <class Socket>
-  std::shared_ptr<Ready> arm(Socket& socket);
   HostQueue::Kernel kernel();
   void drop(DropReason reason, std::size_t bytes) {
     counts_.dropped[static_cast<std::size_t>(reason)] += bytes;
@@ -111,10 +104,10 @@ class TcpLink final : public Link {
   tcp::endpoint place_;
 
   std::optional<tcp::acceptor> acceptor_;  // absent: unplugged
-  std::shared_ptr<Ready> calling_;         // somebody connects
+  std::shared_ptr<TcpReady> calling_;         // somebody connects
   std::optional<tcp::socket> game_;
   std::optional<TcpPeer> peer_;
-  std::shared_ptr<Ready> readable_;
+  std::shared_ptr<TcpReady> readable_;
   bool admitting_ = true;
   bool closed_by_unplug_ = false;
   bool sees_taken_ = true;
@@ -125,18 +118,6 @@ class TcpLink final : public Link {
   std::optional<Instant> noticed_at_;
   Instant look_at_ = kNever;
 };
-
-template <class Socket>
-std::shared_ptr<TcpLink::Ready> TcpLink::arm(Socket& socket) {
-  auto state = std::make_shared<Ready>();
-  WaitEngine* engine = &pacer_.engine();
-  socket.async_wait(tcp::socket::wait_read, [state, engine](const asio::error_code& error) {
-    if (error == asio::error::operation_aborted) return;
-    state->ready = true;
-    engine->touched = true;
-  });
-  return state;
-}
 
 HostQueue::Kernel TcpLink::kernel() {
   return [this](std::string_view bytes) {
@@ -170,7 +151,7 @@ Result<Done> TcpLink::plug_in() {
   tcp::acceptor acceptor(pacer_.engine().context);
   asio::error_code error;
   acceptor.open(place.value().protocol(), error);
-  if (!error) acceptor.set_option(tcp::acceptor::reuse_address(true), error);
+  if (!error) tcp_claim_port(acceptor.native_handle());
   if (!error) acceptor.set_option(asio::socket_base::receive_buffer_size(kReceiveBytes), error);
   if (!error) acceptor.bind(place.value(), error);
   if (!error) acceptor.listen(tcp::acceptor::max_listen_connections, error);
@@ -196,7 +177,7 @@ Result<Done> TcpLink::plug_in() {
                        ": whoever reaches it can play the game's part");
   }
   acceptor_ = std::move(acceptor);
-  calling_ = arm(*acceptor_);
+  calling_ = tcp_arm(pacer_.engine(), *acceptor_);
   return Done{};
 }
 
@@ -254,7 +235,7 @@ void TcpLink::accept_games(Reading& reading) {
     tcp::socket socket(pacer_.engine().context);
     acceptor_->accept(socket, error);
     if (error == asio::error::would_block || error == asio::error::try_again) {
-      calling_ = arm(*acceptor_);
+      calling_ = tcp_arm(pacer_.engine(), *acceptor_);
       return;
     }
     if (error == asio::error::connection_aborted) continue;
@@ -296,7 +277,7 @@ void TcpLink::begin_visit(Reading& reading, tcp::socket socket) {
   ++counts_.opens;
   reading.put(LinkOpened{.dtr = !options_.dtr_low, .takes_at_once = !sees_taken_});
   if (options_.as_if_baud) reading.put(LineSettings{.baud = *options_.as_if_baud});
-  readable_ = arm(*game_);
+  readable_ = tcp_arm(pacer_.engine(), *game_);
 }
 
 // Once the stream has ended and its bytes are fetched, the game is gone.
@@ -353,7 +334,7 @@ std::string TcpLink::fetch(std::size_t space) {
   }
   bytes_left_ = !error;
   if (error == asio::error::would_block || error == asio::error::try_again) {
-    readable_ = arm(*game_);
+    readable_ = tcp_arm(pacer_.engine(), *game_);
   } else if (error) {
     ended_ = true;
   }

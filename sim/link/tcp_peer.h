@@ -40,6 +40,9 @@ class TcpPeer {
   Descriptor netlink_;
 };
 
+// Before a socket listens: only one program may have its port, and one that has just gone does not
+// keep it taken.
+void tcp_claim_port(int socket);
 // Bytes that the other end's system has not confirmed yet.
 std::size_t tcp_unconfirmed(int socket);
 // The game has ended its side of the stream, though bytes of it may still be there to read.

@@ -86,6 +86,11 @@ std::optional<TcpPeerState> TcpPeer::state() const {
   return state_in(*header);
 }
 
+void tcp_claim_port(int socket) {
+  const int yes = 1;
+  setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
+}
+
 std::size_t tcp_unconfirmed(int socket) {
   int bytes = 0;
   return ioctl(socket, SIOCOUTQ, &bytes) == 0 ? static_cast<std::size_t>(bytes) : 0;

@@ -5,6 +5,7 @@
 #include <cstring>
 #include <memory>
 
+#include "sim/base/open_file.h"
 #include "sim/panel/panel_file.h"
 #include "sim/panel/parse.h"
 
@@ -26,7 +27,7 @@ struct Reading {
 };
 
 Reading read_file(const std::string& path) {
-  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(std::fopen(path.c_str(), "rb"),
+  const std::unique_ptr<std::FILE, int (*)(std::FILE*)> file(open_file(path, FileUse::kRead),
                                                              std::fclose);
   if (!file) return {"", errno};
   std::string text(kPanelFileBytesMax + 1, '\0');
@@ -37,7 +38,7 @@ Reading read_file(const std::string& path) {
 
 // A name that a panel gives, seen from the folder of the panel file.
 std::string beside(const std::string& panel_path, const std::string& name) {
-  const std::size_t slash = panel_path.find_last_of('/');
+  const std::size_t slash = panel_path.find_last_of("/\\");
   if (name.starts_with('/') || slash == std::string::npos) return name;
   return panel_path.substr(0, slash + 1) + name;
 }

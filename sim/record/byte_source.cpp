@@ -1,8 +1,5 @@
-// Files by the C library, Zstandard by libzstd's streaming interface: memory stays bounded by its
-// window, whatever the file claims.
+// Files by the C library; what is packed in them is unpacked by packing.h.
 #include "sim/record/byte_source.h"
-
-#include <zstd.h>
 
 #include <algorithm>
 #include <array>
@@ -10,13 +7,12 @@
 #include <cstdio>
 #include <cstring>
 #include <string_view>
-#include <vector>
+
+#include "sim/base/open_file.h"
+#include "sim/record/packing.h"
 
 namespace understudy {
 namespace {
-
-constexpr std::string_view kZstdMagic("\x28\xb5\x2f\xfd", 4);
-constexpr std::size_t kPackedBytes = 128 * 1024;
 
 Error unusable(std::string text) {
   return {ErrorCode::kUnusable, std::move(text)};
@@ -76,43 +72,6 @@ class PeekedSource : public ByteSource {
   std::unique_ptr<ByteSource> rest_;
 };
 
-struct DecompressorCloser {
-  void operator()(ZSTD_DCtx* context) const { ZSTD_freeDCtx(context); }
-};
-
-class ZstdSource : public ByteSource {
- public:
-  explicit ZstdSource(std::unique_ptr<ByteSource> packed)
-      : source_(std::move(packed)), context_(ZSTD_createDCtx()), packed_(kPackedBytes) {}
-
-  Result<std::size_t> read(std::span<char> to) override {
-    ZSTD_outBuffer out{to.data(), to.size(), 0};
-    while (out.pos == 0) {
-      if (in_.pos == in_.size && !more_inside_) {
-        const Result<std::size_t> got = source_->read(packed_);
-        if (!got.ok()) return got;
-        if (got.value() == 0) return std::size_t{0};
-        in_ = {packed_.data(), got.value(), 0};
-      }
-      const std::size_t left = ZSTD_decompressStream(context_.get(), &out, &in_);
-      if (ZSTD_isError(left) != 0)
-        return unusable(std::string("the compressed data is damaged: ") + ZSTD_getErrorName(left));
-      inside_frame_ = left != 0;
-      more_inside_ = out.pos == out.size;
-    }
-    return out.pos;
-  }
-  [[nodiscard]] bool torn() const override { return inside_frame_; }
-
- private:
-  std::unique_ptr<ByteSource> source_;
-  std::unique_ptr<ZSTD_DCtx, DecompressorCloser> context_;
-  std::vector<char> packed_;
-  ZSTD_inBuffer in_{nullptr, 0, 0};
-  bool inside_frame_ = false;
-  bool more_inside_ = false;  // the last call filled `to`: there may be more without more input
-};
-
 }  // namespace
 
 std::unique_ptr<ByteSource> memory_source(std::string bytes) {
@@ -132,12 +91,12 @@ Result<std::unique_ptr<ByteSource>> decompressed(std::unique_ptr<ByteSource> sou
   const bool packed = front == kZstdMagic;
   std::unique_ptr<ByteSource> all =
       std::make_unique<PeekedSource>(std::move(front), std::move(source));
-  if (packed) all = std::make_unique<ZstdSource>(std::move(all));
+  if (packed) return unpacked(std::move(all));
   return all;
 }
 
 Result<std::unique_ptr<ByteSource>> open_source(const std::string& path) {
-  File file(std::fopen(path.c_str(), "rbe"));
+  File file(open_file(path, FileUse::kRead));
   const std::string tried = "cannot read recording " + path + ": ";
   if (!file) return unusable(tried + std::strerror(errno));
   std::setvbuf(file.get(), nullptr, _IONBF, 0);  // the line source has a buffer of its own

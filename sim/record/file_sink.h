@@ -10,6 +10,7 @@
 #include <string_view>
 
 #include "sim/base/result.h"
+#include "sim/record/packing.h"
 
 namespace understudy {
 
@@ -21,7 +22,7 @@ struct FileSinkOptions {
 // Movable. Thread: one at a time. All calls may block on the disk.
 class FileSink {
  public:
-  // Errors (kUnusable): the file exists, or cannot be made.
+  // Errors (kUnusable): the file exists, or cannot be made, or not compressed by this build.
   static Result<FileSink> open(const FileSinkOptions& options);
   FileSink(FileSink&&) noexcept;
   ~FileSink();
@@ -37,15 +38,14 @@ class FileSink {
   void end_early(std::string_view line);
 
  private:
-  struct Compressor;
-  FileSink(std::FILE* file, std::string path, bool compressed);
+  FileSink(std::FILE* file, std::string path, std::unique_ptr<Packer> packer);
   Result<Done> put(std::span<const char> bytes);
-  Result<Done> compress(std::span<const char> text, int how);
+  Result<Done> pack(std::span<const char> text, Packer::Upto upto);
 
   std::FILE* file_;
   std::string path_;
-  std::unique_ptr<Compressor> compressor_;  // none for plain text
-  std::int64_t written_ = 0;                // bytes that the system has accepted
+  std::unique_ptr<Packer> packer_;  // none for plain text
+  std::int64_t written_ = 0;        // bytes that the system has accepted
 };
 
 }  // namespace understudy

@@ -5,9 +5,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cstdio>
 
 #include "sim/base/check.h"
+#include "sim/base/open_file.h"
 #include "sim/base/text.h"
 
 namespace understudy {
@@ -44,7 +44,7 @@ Result<std::unique_ptr<RecordingWriter>> RecordingWriter::open(
   Result<Done> written = sink.value().write(header_text);
   if (written.ok()) written = sink.value().flush();
   if (!written.ok()) {
-    if (!options.force) std::remove(options.path.c_str());  // it was not there before
+    if (!options.force) remove_file(options.path);  // it was not there before
     return written.error();
   }
   return std::unique_ptr<RecordingWriter>(

@@ -34,7 +34,8 @@ std::size_t Session::add_seat(const SeatOptions& options) {
                        {.seed = seed_, .name = options.name, .whole_lines = options.whole_lines}),
       .observer = std::nullopt,
       .player = std::nullopt,
-      .inputs = {}};
+      .inputs = {},
+      .witness = {}};
   if (options.observed) seat.observer.emplace(options.panel);
   if (options.play) seat.player.emplace(*options.play, *options.panel, seed_, options.name);
   seats_.push_back(std::move(seat));
@@ -95,10 +96,36 @@ void Session::step_seat(std::size_t index, Instant until, SessionOutputs& output
     outputs.played.push_back({static_cast<std::uint16_t>(index), seat.inputs.back()});
   }
   std::stable_sort(seat.inputs.begin(), seat.inputs.end(), before);
+  take_out_witness_lines(seat);
   StepOutputs& seat_outputs = outputs.seats[index];
   const std::size_t chunks_before = seat_outputs.chunks.size();
   seat.device.step(until, seat.inputs, seat_outputs);
   if (seat.observer) show_to_observer(seat, seat_outputs, chunks_before);
+}
+
+// What a game says to its testers is no word to the board. Bytes of one instant are one piece,
+// however many reads they came in.
+void Session::take_out_witness_lines(Seat& seat) {
+  std::vector<Input>& inputs = seat.inputs;
+  std::size_t kept = 0;
+  for (std::size_t i = 0; i < inputs.size(); ++i) {
+    auto* bytes = std::get_if<BytesFromGame>(&inputs[i].what);
+    if (bytes != nullptr) {
+      std::string joined = std::move(bytes->bytes);
+      for (; i + 1 < inputs.size() && inputs[i + 1].at == inputs[i].at; ++i)
+        joined += std::get<BytesFromGame>(inputs[i + 1].what).bytes;  // bytes are the last class
+      std::string rest;
+      seat.witness.take(joined, rest);
+      if (rest.empty()) continue;
+      inputs[kept++] = {inputs[i].at, BytesFromGame{std::move(rest)}};
+      continue;
+    }
+    const bool opened = std::holds_alternative<LinkOpened>(inputs[i].what);
+    if (opened || std::holds_alternative<LinkClosed>(inputs[i].what)) seat.witness.begin_anew();
+    if (kept != i) inputs[kept] = std::move(inputs[i]);
+    ++kept;
+  }
+  inputs.resize(kept);
 }
 
 // In order of time; at one instant what came in goes first, as in the device.
@@ -120,7 +147,11 @@ void Session::show_to_observer(Seat& seat, const StepOutputs& outputs, std::size
 std::uint64_t Session::fingerprint() const {
   Fingerprint digest;
   digest.add(now_.ns);
-  for (const Seat& seat : seats_) digest.add(seat.device.fingerprint());
+  for (const Seat& seat : seats_) {
+    digest.add(seat.device.fingerprint());
+    // A witness line that has begun is state as well.
+    if (const std::size_t begun = seat.witness.on_the_way(); begun > 0) digest.add(begun);
+  }
   return digest.value();
 }
 

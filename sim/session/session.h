@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "protocol/witness.h"
 #include "sim/device/device.h"
 #include "sim/model/inputs.h"
 #include "sim/model/outputs.h"
@@ -83,10 +84,12 @@ class Session {
     std::optional<Observer> observer;
     std::optional<Player> player;
     std::vector<Input> inputs;  // scratch of one step
+    protocol::WitnessSieve witness;
   };
   std::span<const SeatInput> advance(Instant until, std::span<const SeatInput> inputs,
                                      SessionOutputs& outputs);
   void step_seat(std::size_t index, Instant until, SessionOutputs& outputs);
+  static void take_out_witness_lines(Seat& seat);
   static void show_to_observer(Seat& seat, const StepOutputs& outputs, std::size_t chunk);
 
   std::uint64_t seed_;

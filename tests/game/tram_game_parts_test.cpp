@@ -1,15 +1,21 @@
-// The small parts of the game's rules, each alone: handle, doors, signals, saloon, people, score.
+// The small parts of the game's rules, each alone: handle, doors, signals, saloon, people, score,
+// outputs, weather.
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "scenarios/tram/game/rules/chance.h"
 #include "scenarios/tram/game/rules/doors.h"
 #include "scenarios/tram/game/rules/handle.h"
+#include "scenarios/tram/game/rules/outputs.h"
 #include "scenarios/tram/game/rules/people.h"
 #include "scenarios/tram/game/rules/saloon.h"
 #include "scenarios/tram/game/rules/score.h"
+#include "scenarios/tram/game/rules/shift.h"
 #include "scenarios/tram/game/rules/signals.h"
+#include "scenarios/tram/game/rules/weather.h"
 
 namespace understudy::tram {
 namespace {
@@ -157,27 +163,123 @@ TEST(TramPeople, BeforeATramThatWaitsEverybodyMovesOnInTheEnd) {
   EXPECT_EQ(people.state(0), Walker::gone);
 }
 
-TEST(TramScore, APerfectStopIsWorthAHundred) {
+TEST(TramScore, APerfectStopIsWorthAHundredInFourParts) {
   const StopRecord perfect{.served = true, .warm = true};
-  EXPECT_EQ(points_for(perfect), 100);
-  EXPECT_EQ(points_for(StopRecord{}), 0);
+  const StopPoints points = points_for(perfect);
+  EXPECT_EQ(points.mark, 30);
+  EXPECT_EQ(points.time, 30);
+  EXPECT_EQ(points.warmth, 20);
+  EXPECT_EQ(points.everybody, 20);
+  EXPECT_EQ(points.sum(), 100);
+  EXPECT_EQ(points_for(StopRecord{}).sum(), 0);
 }
 
-TEST(TramScore, EachFlawCostsAndNothingGoesBelowZero) {
+TEST(TramScore, EachFlawCostsItsOwnPartAlone) {
   const StopRecord perfect{.served = true, .warm = true};
   StopRecord flawed = perfect;
   flawed.mark_error_m = -4.0;
-  EXPECT_LT(points_for(flawed), 100);
+  EXPECT_LT(points_for(flawed).mark, 30);
+  EXPECT_EQ(points_for(flawed).sum(), 70 + points_for(flawed).mark);
   flawed = perfect;
   flawed.late_s = 50.0;
-  EXPECT_EQ(points_for(flawed), 85);  // half of the thirty for time
+  EXPECT_EQ(points_for(flawed).time, 15);  // half way from 10 s to 90 s
+  EXPECT_EQ(points_for(flawed).sum(), 85);
   flawed = perfect;
   flawed.left_early = true;
-  EXPECT_EQ(points_for(flawed), 70);
+  EXPECT_EQ(points_for(flawed).sum(), 70);
   flawed = perfect;
   flawed.left_behind = 100;
-  EXPECT_EQ(points_for(flawed), 80);
+  EXPECT_EQ(points_for(flawed).sum(), 80);
+}
+
+TEST(TramScore, WhatTheWayCostsIsPricedItemByItemAndNothingGoesBelowZero) {
+  const Deductions cost = deductions_for(
+      {.reds_passed = 1, .frights = 2, .rail_brake_uses = 3, .too_fast_s = 4.0, .slipping_s = 5.0});
+  EXPECT_EQ(cost.reds, 40);
+  EXPECT_EQ(cost.frights, 50);
+  EXPECT_EQ(cost.rail_brake, 30);
+  EXPECT_EQ(cost.too_fast, 8);
+  EXPECT_EQ(cost.slipping, 5);
+  EXPECT_EQ(cost.sum(), 133);
   EXPECT_EQ(points_for(StopRecords{}, {.reds_passed = 3}), 0);
+}
+
+TEST(TramOutputs, TheDigitsAreMinutesAndSeconds) {
+  EXPECT_EQ(minutes_and_seconds(90.0), 130);
+  EXPECT_EQ(minutes_and_seconds(89.2), 130);
+  EXPECT_EQ(minutes_and_seconds(59.5), 100);
+  EXPECT_EQ(minutes_and_seconds(59.0), 59);
+  EXPECT_EQ(minutes_and_seconds(0.0), 0);
+  EXPECT_EQ(minutes_and_seconds(-5.0), 0);
+  EXPECT_EQ(minutes_and_seconds(1e9), 9959);
+}
+
+TEST(TramOutputs, TheDigitsCountDownToTheDepartureAndStandAtNoughtWhenItIsLate) {
+  Shift shift(1);
+  EXPECT_EQ(outputs_for(shift).timetable, minutes_and_seconds(kStops[0].leaves_s));
+  for (int before = outputs_for(shift).timetable; shift.time_s() < 2.0 * kStops[0].leaves_s;) {
+    shift.advance({.power = 200}, true);
+    EXPECT_LE(outputs_for(shift).timetable, before);
+    before = outputs_for(shift).timetable;
+  }
+  EXPECT_EQ(outputs_for(shift).timetable, 0);
+}
+
+TEST(TramOutputs, TheGaugeShowsWholeKilometresAnHourAndStopsAtSixty) {
+  Shift shift(1, Forecast(Sky::clear));
+  int most = 0;
+  for (int step = 0; step < 120 * 40; ++step) {
+    shift.advance({.power = 1023, .bell = true}, true);
+    const int gauge = outputs_for(shift).speed_gauge;
+    EXPECT_NEAR(gauge, std::min(60.0, shift.motion().speed_mps * 3.6), 0.51);
+    most = std::max(most, gauge);
+  }
+  EXPECT_EQ(most, 60);
+}
+
+TEST(TramWeather, EveryShiftSeesEverySkyAndBeginsInOneThatIsKindToLearners) {
+  for (std::uint64_t seed = 1; seed <= 30; ++seed) {
+    const Forecast forecast(seed);
+    std::array<bool, kSkyCount> seen{};
+    for (double time_s = 0.0; time_s < kStops.back().leaves_s; time_s += 1.0) {
+      seen[static_cast<std::size_t>(forecast.at(time_s).sky)] = true;
+    }
+    const Sky first = forecast.at(0.0).sky;
+    EXPECT_TRUE(first == Sky::clear || first == Sky::rain) << seed;
+    EXPECT_GE(std::count(seen.begin(), seen.end(), true), 4) << seed;
+  }
+}
+
+TEST(TramWeather, NothingInItJumps) {
+  const Forecast forecast(5);
+  Weather before = forecast.at(0.0);
+  for (double time_s = 0.1; time_s < 1500.0; time_s += 0.1) {
+    const Weather now = forecast.at(time_s);
+    for (const auto part : {&Weather::rain, &Weather::fog, &Weather::snow, &Weather::wet}) {
+      EXPECT_LE(std::abs(now.*part - before.*part), 0.1 / kSkyComes_s + 1e-9) << time_s;
+    }
+    before = now;
+  }
+}
+
+TEST(TramWeather, SameSeedSameWeatherAnotherSeedAnother) {
+  bool differs = false;
+  for (double time_s = 0.0; time_s < 600.0; time_s += 7.0) {
+    EXPECT_EQ(Forecast(3).at(time_s).rain, Forecast(3).at(time_s).rain);
+    differs = differs || Forecast(3).at(time_s).sky != Forecast(4).at(time_s).sky ||
+              Forecast(3).at(time_s).rain != Forecast(4).at(time_s).rain;
+  }
+  EXPECT_TRUE(differs);
+}
+
+TEST(TramWeather, TheRoadStaysWetAfterTheRainAndTheViaductKeepsItDry) {
+  const Forecast rain(Sky::rain);
+  EXPECT_EQ(rail_under(rain.at(0.0)), Rail::wet);
+  EXPECT_EQ(rail_under(Forecast(Sky::clear).at(0.0)), Rail::dry);
+  EXPECT_EQ(rail_under(Forecast(Sky::snow).at(0.0)), Rail::snow);
+  EXPECT_EQ(rail_at(600.0, Rail::snow), Rail::dry);
+  EXPECT_EQ(rail_at(1100.0, Rail::dry), Rail::leaves);
+  EXPECT_EQ(rail_under({.sky = Sky::clear, .rain = 0.0, .wet = 0.8}), Rail::wet);
 }
 
 TEST(TramChance, OneSeedGivesOneSeries) {

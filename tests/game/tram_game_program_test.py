@@ -12,6 +12,7 @@ LIMIT_S = 30
 # A panel that happens to be named outside must not be played on.
 QUIET = {k: v for k, v in os.environ.items() if k not in ("UNDERSTUDY_PORT", "UNDERSTUDY_TCP")}
 QUIET["SDL_VIDEODRIVER"] = "dummy"
+QUIET["SDL_AUDIODRIVER"] = "dummy"
 
 
 def run(*arguments, **more):
@@ -48,9 +49,10 @@ class Box:
         return wanted(self.lamps())
 
     def lamps(self):
-        """The four levels of each whole line, oldest first."""
+        """The six numbers of each whole line, oldest first; the witness's lines are no lamps."""
         lines = self.received.split(b"\n")[:-1]
-        return [[int(level) for level in line.split(b",")] for line in lines]
+        return [[int(level) for level in line.split(b",")] for line in lines
+                if not line.startswith(b"#")]
 
     def listen_to_the_end(self):
         self.link.settimeout(LIMIT_S)
@@ -68,7 +70,8 @@ class Box:
 class TramGame(unittest.TestCase):
     def test_help_is_no_error_and_wrong_arguments_are_status_2(self):
         self.assertEqual(run("--help").returncode, 0)
-        for wrong in (["--reader", "odd"], ["--for", "10"], ["--seed", "x"], ["--unheard-of"]):
+        for wrong in (["--reader", "odd"], ["--for", "10"], ["--seed", "x"], ["--unheard-of"],
+                      ["--weather", "hail"], ["--attract", "soon"]):
             self.assertEqual(run(*wrong).returncode, 2, wrong)
 
     def test_without_a_panel_it_plays_and_says_so(self):
@@ -85,6 +88,45 @@ class TramGame(unittest.TestCase):
         done = run("--for", "1s", "--seed", "3")
         self.assertEqual(done.returncode, 0, done.stderr)
 
+    def test_sound_and_every_weather_are_no_reason_to_end(self):
+        for weather in ("clear", "rain", "fog", "snow"):
+            done = run("--for", "300ms", "--weather", weather, "--sound")
+            self.assertEqual((done.returncode, done.stderr), (0, ""), weather)
+
+    def test_without_a_sound_card_it_plays_on_and_says_so(self):
+        done = run("--headless", "--for", "300ms", "--sound", SDL_AUDIODRIVER="no-such-driver")
+        self.assertEqual(done.returncode, 0)
+        self.assertIn("no sound: ", done.stderr)
+
+    def test_left_alone_it_drives_itself(self):
+        done = run("--headless", "--for", "2500ms", "--attract", "200ms")
+        self.assertIn("the tram drives itself", done.stdout)
+        done = run("--headless", "--for", "2500ms", "--attract", "0s")
+        self.assertNotIn("the tram drives itself", done.stdout)
+
+    def test_a_box_that_hangs_is_stale_and_drives_again_when_it_speaks(self):
+        box = Box()
+        game = subprocess.Popen([GAME, "--headless"], stdout=subprocess.PIPE, text=True,
+                                env=dict(QUIET, UNDERSTUDY_TCP=box.address))
+        try:
+            box.accept()
+            lit = lambda lamps: lamps and len(lamps[-1]) == 6
+            for words in ("panel fresh", "panel stale", "panel fresh"):
+                end = time.monotonic() + LIMIT_S
+                line = ""
+                while words not in line and time.monotonic() < end:
+                    if words == "panel fresh":  # a second's worth, for the next line of status
+                        for _ in range(60):
+                            box.say(b"512,300,0,0,0\n")
+                    line = game.stdout.readline()
+                self.assertIn(words, line)
+            self.assertTrue(lit(box.lamps()))
+        finally:
+            game.kill()
+            game.wait()
+            game.stdout.close()
+            box.close()
+
     def test_a_doors_press_lights_the_lamp_and_the_end_leaves_all_dark(self):
         box = Box()
         game = subprocess.Popen([GAME, "--headless"], stdout=subprocess.DEVNULL,
@@ -98,7 +140,7 @@ class TramGame(unittest.TestCase):
             game.send_signal(signal.SIGTERM)
             box.listen_to_the_end()
             self.assertEqual(game.wait(LIMIT_S), 0)
-            self.assertEqual(box.lamps()[-1], [0, 0, 0, 0])
+            self.assertEqual(box.lamps()[-1], [0, 0, 0, 0, 0, 0])
         finally:
             game.kill()
             game.wait()

@@ -1,13 +1,15 @@
 // Whole shifts, step by step with game time handed in: doors, stops, signals, lamps, the neutral
-// brake, and one careful driver who proves that the line can be driven well.
+// brake, and the autopilot, which proves that the line can be driven well in any weather.
 #include "scenarios/tram/game/rules/shift.h"
 
 #include <gtest/gtest.h>
 
 #include <algorithm>
 #include <cmath>
+#include <string>
 
-#include "scenarios/tram/game/rules/lamps.h"
+#include "scenarios/tram/game/rules/autopilot.h"
+#include "scenarios/tram/game/rules/outputs.h"
 
 namespace understudy::tram {
 namespace {
@@ -17,7 +19,7 @@ constexpr Controls kBrake{.power = 200};
 // Drives a shift and speaks the driver's language.
 class Bench {
  public:
-  explicit Bench(std::uint64_t seed = 1) : shift(seed) {}
+  explicit Bench(Sky sky = Sky::rain) : shift(1, Forecast(sky)) {}
 
   void run(double seconds, const Controls& controls, bool driven = true) {
     const double until = shift.time_s() + seconds;
@@ -48,86 +50,53 @@ class Bench {
   Shift shift;
 };
 
-// Looks ahead as a driver does: brakes for the mark, for lights that are not green and for limits;
-// rings, sands when wheels slip, heats a little, waits for the time of departure.
-class CarefulDriver {
- public:
-  Controls look(const Shift& shift) {
-    Controls controls{.power = handle(shift), .heater = shift.saloon().celsius < 20.0 ? 700 : 150};
-    controls.bell = shift.people().in_the_way(shift.motion().position_m);
-    controls.sander = shift.motion().slipping || rail_at(shift.motion().position_m) == Rail::leaves;
-    if (shift.at_stop()) controls.door_presses = doors(shift);
-    return controls;
-  }
-
- private:
-  int handle(const Shift& shift) {
-    const double front = shift.motion().position_m;
-    const double speed = shift.motion().speed_mps;
-    if (shift.next_stop() >= kStops.size() || !shift.doors().shut()) return 200;
-    const Stop& stop = kStops[shift.next_stop()];
-    if (shift.at_stop()) {
-      const bool leave = shift.records()[shift.next_stop()].served;
-      return leave ? 800 : 200;
-    }
-    double room = stop.mark_m - front;
-    const std::size_t signal = Signals::next_after(front);
-    if (signal < kSignals.size()) {
-      const double gap = kSignals[signal].at_m - 3.0 - front;
-      if (gap > stopping_distance_m(speed, 1.1)) stops_for_ = signal;
-      const Aspect aspect = shift.signals().aspect(signal, shift.time_s());
-      if (aspect == Aspect::green)
-        stops_for_ = kSignals.size();
-      else if (stops_for_ == signal)
-        room = std::min(room, gap);
-    }
-    const double slow = room > 0.0 ? std::sqrt(2.0 * 0.6 * room) : 0.0;
-    double target = std::min(slow, speed_limit_mps(front));
-    const double bend = kSlowStretch.from_m - front;
-    if (bend > 0.0) {
-      const double limit = speed_limit_mps(kSlowStretch.from_m);
-      target = std::min(target, std::sqrt(limit * limit + 2.0 * 0.6 * bend));
-    }
-    return std::clamp(512 + static_cast<int>(420.0 * (target - speed)), 60, 900);
-  }
-
-  static int doors(const Shift& shift) {
-    const StopRecord& record = shift.records()[shift.next_stop()];
-    if (!record.served) return shift.doors().wished() ? 0 : 1;
-    const Stop& stop = kStops[shift.next_stop()];
-    const bool all = shift.waiting(shift.next_stop()) == 0;
-    const bool time = shift.time_s() > stop.leaves_s - 2.0;
-    return shift.doors().state() == DoorState::open && all && time ? 1 : 0;
-  }
-
-  std::size_t stops_for_ = kSignals.size();  // committed to stop at it until it turns green
-};
-
-Shift drive_the_line(std::uint64_t seed) {
-  Shift shift(seed);
-  CarefulDriver driver;
-  while (!shift.finished() && shift.time_s() < 1200.0) shift.advance(driver.look(shift), true);
+Shift drive_the_line(Shift shift) {
+  Autopilot autopilot;
+  while (!shift.finished() && shift.time_s() < 1200.0) shift.advance(autopilot.look(shift), true);
   return shift;
 }
 
-TEST(TramShift, ACarefulDriverEarnsMostOfThePointsWhateverTheSeed) {
+void expect_well_driven(const Shift& shift) {
+  ASSERT_TRUE(shift.finished());
+  EXPECT_EQ(shift.tally().reds_passed, 0);
+  EXPECT_EQ(shift.tally().frights, 0);
+  for (const StopRecord& record : shift.records()) EXPECT_TRUE(record.served);
+  EXPECT_GE(shift.points(), 480);
+}
+
+TEST(TramAutopilot, EarnsMostOfThePointsWhateverTheSeed) {
   for (std::uint64_t seed = 1; seed <= 20; ++seed) {
-    const Shift shift = drive_the_line(seed);
-    ASSERT_TRUE(shift.finished()) << "seed " << seed;
-    EXPECT_EQ(shift.tally().reds_passed, 0) << "seed " << seed;
-    EXPECT_EQ(shift.tally().frights, 0) << "seed " << seed;
-    for (const StopRecord& record : shift.records()) EXPECT_TRUE(record.served);
-    EXPECT_GE(shift.points(), 480) << "seed " << seed;
+    SCOPED_TRACE(seed);
+    expect_well_driven(drive_the_line(Shift(seed)));
+  }
+}
+
+TEST(TramAutopilot, EarnsMostOfThePointsInEveryWeather) {
+  for (const Sky sky : {Sky::clear, Sky::rain, Sky::fog, Sky::snow}) {
+    for (std::uint64_t seed = 1; seed <= 5; ++seed) {
+      SCOPED_TRACE(std::string(name_of(sky)) + ", seed " + std::to_string(seed));
+      expect_well_driven(drive_the_line(Shift(seed, Forecast(sky))));
+    }
+  }
+}
+
+TEST(TramAutopilot, KeepsTheTimetable) {
+  const Shift shift = drive_the_line(Shift(1));
+  for (const StopRecord& record : shift.records()) {
+    EXPECT_FALSE(record.left_early);
+    EXPECT_LE(record.late_s, 2.0 * kOnTime_s);
+    EXPECT_LE(std::abs(record.mark_error_m), 2.0);
   }
 }
 
 TEST(TramShift, SameSeedAndControlsGiveTheSameShift) {
-  const Shift one = drive_the_line(7);
-  const Shift two = drive_the_line(7);
+  const Shift one = drive_the_line(Shift(7));
+  const Shift two = drive_the_line(Shift(7));
   EXPECT_EQ(one.motion().position_m, two.motion().position_m);
   EXPECT_EQ(one.time_s(), two.time_s());
   EXPECT_EQ(one.points(), two.points());
   EXPECT_EQ(one.saloon().celsius, two.saloon().celsius);
+  EXPECT_EQ(outputs_for(one), outputs_for(two));
 }
 
 TEST(TramShift, AnotherSeedChangesTheSignals) {
@@ -169,7 +138,7 @@ TEST(TramShift, EachDoorsPressLightsTheDoorLampInTheSameStep) {
   Bench bench;
   for (int press = 0; press < 40; ++press) {
     bench.press_doors();
-    EXPECT_GT(lamps_for(bench.shift).door_lamp, 0) << "press " << press;
+    EXPECT_GT(outputs_for(bench.shift).door_lamp, 0) << "press " << press;
     bench.run(0.7 + 0.1 * press, {.power = press % 2 == 0 ? 900 : 200});
   }
 }
@@ -245,11 +214,11 @@ TEST(TramShift, AfterTheEndOfTheLineTheTramStands) {
 }
 
 TEST(TramLamps, ExactlyOneSignalLampIsLitAndItGrowsNearer) {
-  Bench bench;
+  Bench bench(Sky::clear);
   int brightest = 0;
   while (bench.front() < kSignals[0].at_m - 5.0 && bench.shift.time_s() < 300.0) {
     bench.run(0.1, {.power = bench.shift.motion().speed_mps < 8.0 ? 800 : 512, .bell = true});
-    const Lamps lamps = lamps_for(bench.shift);
+    const Outputs lamps = outputs_for(bench.shift);
     const int lit = (lamps.signal_red > 0) + (lamps.signal_amber > 0) + (lamps.signal_green > 0);
     ASSERT_EQ(lit, 1);
     const int level = lamps.signal_red + lamps.signal_amber + lamps.signal_green;
@@ -259,15 +228,15 @@ TEST(TramLamps, ExactlyOneSignalLampIsLitAndItGrowsNearer) {
   EXPECT_EQ(brightest, kLampFull);
 }
 
-// Common practice, no source: light must not flash more than three times a second.
+// WCAG 2.3.1: light must not flash more than three times in any one second.
 TEST(TramLamps, NoLampTurnsOnMoreThanThreeTimesInAnySecond) {
   Shift shift(3);
-  CarefulDriver driver;
-  Lamps before = lamps_for(shift);
+  Autopilot driver;
+  Outputs before = outputs_for(shift);
   double last_on[3] = {-10.0, -10.0, -10.0};
   while (!shift.finished() && shift.time_s() < 1200.0) {
     shift.advance(driver.look(shift), true);
-    const Lamps now = lamps_for(shift);
+    const Outputs now = outputs_for(shift);
     if (now.door_lamp > 0 && before.door_lamp == 0) {
       EXPECT_GT(shift.time_s() - last_on[2], 1.0);
       last_on[2] = last_on[1];
@@ -277,6 +246,40 @@ TEST(TramLamps, NoLampTurnsOnMoreThanThreeTimesInAnySecond) {
     before = now;
   }
   EXPECT_GT(last_on[0], 0.0);
+}
+
+TEST(TramFog, HidesTheSignalFromDeskUntilItIsNear) {
+  Bench clear(Sky::clear);
+  Bench fog(Sky::fog);
+  const auto lit = [](const Bench& bench) {
+    const Outputs outputs = outputs_for(bench.shift);
+    return outputs.signal_red + outputs.signal_amber + outputs.signal_green > 0;
+  };
+  EXPECT_TRUE(lit(clear));
+  EXPECT_FALSE(lit(fog));
+  fog.run_until([&] { return lit(fog); }, {.power = 700, .bell = true});
+  EXPECT_NEAR(kSignals[0].at_m - fog.front(), sight_m(Forecast(Sky::fog).at(0.0)), 1.0);
+}
+
+TEST(TramShift, DrivingOffFromTheDepotEndsTheShift) {
+  Shift shift(1, Forecast(Sky::clear));
+  Autopilot autopilot;
+  while (!shift.records()[5].served) shift.advance(autopilot.look(shift), true);
+  Controls press{.power = 200, .door_presses = 1};
+  for (int step = 0; step < 120 * 4; ++step) shift.advance({.power = 200}, true);
+  shift.advance(press, true);
+  for (int step = 0; step < 120 * 6; ++step) shift.advance({.power = 900}, true);
+  EXPECT_TRUE(shift.finished());
+}
+
+TEST(TramReport, ItsPartsAddUpToThePoints) {
+  Bench bench;
+  bench.serve();
+  bench.run_until([&] { return bench.shift.finished(); }, {.power = 720});
+  ASSERT_GT(deductions_for(bench.shift.tally()).sum(), 0);
+  int sum = -deductions_for(bench.shift.tally()).sum();
+  for (const StopRecord& record : bench.shift.records()) sum += points_for(record).sum();
+  EXPECT_EQ(bench.shift.points(), std::max(0, sum));
 }
 
 }  // namespace

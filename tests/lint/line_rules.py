@@ -12,7 +12,7 @@ PRODUCT = ["protocol", "sim", "scenarios"]
 # A reader's silence limits are real time, so its probes are too.
 REAL_TIME = ["tests/realtime", "tests/clients", "tests/readers"]
 # Scripts that run whole programs, which live in real time.
-SCRIPTS_IN_REAL_TIME = REAL_TIME + ["tests/docs", "tests/bench", "tests/sim/app",
+SCRIPTS_IN_REAL_TIME = REAL_TIME + ["tests/docs", "tests/bench", "tests/sim/app", "tests/dist",
                                     "tests/game/tram_game_program_test.py"]
 
 

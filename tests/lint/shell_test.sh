@@ -3,5 +3,5 @@
 set -eu
 cd "$UNDERSTUDY_SOURCE_ROOT"
 # shellcheck disable=SC2046 # our own file names hold no blanks
-shellcheck -x sim/start tests/run .ci/run sim/cmake/setup.sh \
+shellcheck -x sim/start sim/dist tests/run .ci/run sim/cmake/setup.sh \
     $(find sim tests scenarios protocol -name '*.sh' ! -path sim/cmake/setup.sh)

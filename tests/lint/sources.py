@@ -8,7 +8,7 @@ CODE_SUFFIXES = {".cpp", ".h", ".hpp", ".c", ".cs", ".py", ".sh", ".lua", ".cmak
 BRACED_SUFFIXES = {".cpp", ".h", ".hpp", ".c", ".cs"}
 CPP_SUFFIXES = {".cpp", ".h", ".hpp", ".c"}
 # Scripts that people start have no suffix.
-SCRIPTS = {"sim/start", "tests/run", ".ci/run"}
+SCRIPTS = {"sim/start", "sim/dist", "tests/run", ".ci/run"}
 
 
 class Source:

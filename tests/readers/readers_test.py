@@ -1,7 +1,8 @@
-# The panel readers in C++, Python and C# in a 60 Hz loop against a box that drops out, stops in the
-# middle of a line, floods, chokes and is plugged in again. All three must behave alike.
+# The panel readers of all languages in a 60 Hz loop against a box that drops out, stops in the
+# middle of a line, floods, chokes and is plugged in again. All must behave alike.
 # Argument: the C++ probe.
 import os
+import re
 import subprocess
 import sys
 import tempfile
@@ -9,7 +10,7 @@ import threading
 import time
 
 from box import PtyBox, TcpBox, send_paced
-from languages import reader_programs
+from languages import comma_locale, own_words, reader_programs
 
 FRAME_MAX_S = 0.1  # no poll may take longer; a blocking reader takes the length of the silence
 
@@ -31,23 +32,28 @@ class Run:
 
     def __init__(self, language, command, box, folder, how):
         self.name = "%s over %s, %s" % (language, box.kind, how)
-        self.box, self.failures, self.frames, self.lamps, self.left = box, [], [], [], b""
+        self.language, self.how, self.box, self.failures, self.frames = language, how, box, [], []
+        self.lamps, self.seen, self.left = [], [], b""
         self.flag = os.path.join(folder, "playing")
         open(self.flag, "w").close()
         names = ["UNDERSTUDY_PORT", "UNDERSTUDY_TCP"]
-        environment = {k: v for k, v in os.environ.items() if k not in names}
         # Swedish: some runtimes would write its minus as another sign than the one on the keyboard.
-        environment["LC_ALL"] = "sv_SE.UTF-8"
+        environment = {k: v for k, v in comma_locale(folder).items() if k not in names}
         if how == "environment":
             environment[names[box.kind == "tcp"]] = box.address
+        if how == "argument":  # the panel that is known is another than the one in use
+            environment["UNDERSTUDY_TCP"] = "127.0.0.1:1"
+        address = {"environment": "", "stream": "stream " + box.address}.get(how, box.address)
         self.process = subprocess.Popen(
-            command + ["live", "2", box.address if how == "argument" else "", self.flag, "3", "-1"],
+            command + ["live", "2", address, self.flag, "3", "-1"],
             stdout=subprocess.PIPE, text=True, env=environment)
         threading.Thread(target=self._listen, daemon=True).start()
 
     def _listen(self):
         for line in self.process.stdout:
-            self.frames.append(Frame(line.rstrip("\n")))
+            words = own_words(self.language, line.rstrip("\n"))
+            if words is not None:
+                self.frames.append(Frame(words))
 
     def check(self, holds, words):
         if not holds:
@@ -65,10 +71,12 @@ class Run:
         return time.monotonic() - begun
 
     def hear(self):
-        """Takes the lamp lines that came; (time, line) each."""
+        """Takes the lamp and witness lines that came; (time, line) each. Returns those of lamps."""
         self.left += self.box.read()
         *lines, self.left = self.left.split(b"\n")
-        self.lamps += [(time.monotonic(), line.decode()) for line in lines if line]
+        for line in filter(None, lines):
+            heard = self.seen if line.startswith(b"#seen ") else self.lamps
+            heard.append((time.monotonic(), line.decode()))
         return self.lamps
 
     def chat(self, seconds, line):
@@ -87,10 +95,10 @@ class Run:
 
 
 def appears_late(run):
-    run.wait("the probe runs", lambda: len(run.frames) > 3)
-    run.settle()
+    run.wait("the probe runs", lambda: len(run.frames) > 3, 20)
     run.check(run.last().state == "silent", "silent before the box is there")
-    run.check(run.box.address in run.last().trouble, "its trouble names the address")
+    name = "stream" if run.how == "stream" else run.box.address
+    run.wait("a trouble that names the address", lambda: name in run.last().trouble)
     run.box.plug_in()
 
 
@@ -170,6 +178,26 @@ def refreshes_lamps(run):
     run.check(run.lamps[-1][1] == "25,255,-1", "a change is sent at once: %s" % run.lamps[-1][1])
 
 
+def bears_witness(run):
+    run.chat(0.3, b"400,1\n")
+    run.seen.clear()
+    run.chat(1.5, b"400,1\n")
+    if run.how != "environment":
+        run.check(not run.seen, "no witness line to an address that may be a box: %s" % run.seen)
+        return
+    count, lines = len(run.seen), [line for _, line in run.seen]
+    run.check(3 <= count <= 7, "a witness line every 250 ms, not %d in 1.5 s" % count)
+    shape = re.compile(r"#seen ([0-9]+) ([0-9]+) in_play 400 1 0\.25")
+    matches = [shape.fullmatch(line) for line in lines]
+    run.check(all(matches), "age, backlog, state and values: %s" % lines)
+    ages = [int(match[1]) for match in matches if match]
+    run.check(ages and sorted(ages)[len(ages) // 2] <= 60, "ages of 20 ms lines: %s" % ages)
+    time.sleep(0.9)  # the box is silent now
+    run.hear()
+    ages = [int(match[1]) for match in (shape.fullmatch(line) for _, line in run.seen) if match]
+    run.check(ages[-1:] > [400], "the age grows while nothing comes: %s" % ages)
+
+
 def comes_back(run):
     run.lamps.clear()
     run.left = b""
@@ -215,8 +243,8 @@ def leaves_lamps_dark(run):
 
 
 STEPS = [appears_late, joins_in_mid_line, counts_every_edge, keeps_partial_lines,
-         goes_stale_in_time, drains_to_the_newest, refuses_bad_lines, refreshes_lamps, comes_back,
-         never_waits_to_write, leaves_lamps_dark]
+         goes_stale_in_time, drains_to_the_newest, refuses_bad_lines, refreshes_lamps,
+         bears_witness, comes_back, never_waits_to_write, leaves_lamps_dark]
 
 
 def play(language, command, make_box, how, folder, failures):
@@ -228,6 +256,9 @@ def play(language, command, make_box, how, folder, failures):
         run.check(False, "the box failed in %s: %r" % (step.__name__, error))
     run.process.kill()
     polls = sorted(frame.took_s for frame in run.frames[2:])
+    if len(polls) < 3:
+        failures += run.failures + [run.name + ": no frames"]
+        return
     slowest = polls[-1]
     # One or two may fall into a standstill of the machine; who waits, waits out a silence.
     run.check(polls[-3] < FRAME_MAX_S and slowest < 4 * FRAME_MAX_S,
@@ -242,6 +273,10 @@ def main():
         ("C++", PtyBox, "argument"), ("C++", TcpBox, "environment"),
         ("Python", PtyBox, "environment"), ("Python", TcpBox, "argument"),
         ("C#", TcpBox, "environment"),
+        ("GDScript", TcpBox, "environment"), ("GDScript", TcpBox, "argument"),
+        ("Lua", PtyBox, "environment"), ("Lua", TcpBox, "argument"),
+        ("JavaScript", PtyBox, "argument"), ("JavaScript", TcpBox, "environment"),
+        ("JavaScript", TcpBox, "stream"),
     ]
     failures = []
     with tempfile.TemporaryDirectory() as folder:

@@ -5,13 +5,16 @@
 #include <optional>
 #include <string>
 
+#include "scenarios/tram/game/game.h"
+
 namespace understudy::tram {
 
 struct Options {
   std::string address;  // of the panel: a path or host:port; empty: the keyboard alone
   bool headless = false;
   bool naive = false;  // the reader of a first attempt
-  std::uint64_t seed = 1;
+  bool sound = false;
+  Evening evening;
   double for_s = 0.0;  // ends by itself after this; 0: never
 };
 

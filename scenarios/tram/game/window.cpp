@@ -4,6 +4,7 @@
 
 #include "scenarios/tram/game/keys.h"
 #include "scenarios/tram/game/scene/scene.h"
+#include "scenarios/tram/game/sound/speaker.h"
 
 namespace understudy::tram {
 
@@ -41,17 +42,32 @@ void Window::take_key(const SDL_KeyboardEvent& key, Game& game) {
   }
 }
 
-bool Window::take_events(Game& game) {
+// What is not about driving. False: the game shall end.
+bool Window::take_command(const SDL_KeyboardEvent& key, Game& game, Speaker& speaker) {
+  game.keyboard().notice();
+  if (key.repeat != 0) return true;
+  switch (key.keysym.scancode) {
+    case kKeyToEnd:
+      return false;
+    case kKeyToBeginAgain:
+      game.begin_again();
+      return true;
+    case kKeyOfSound:
+      speaker.switch_on(!speaker.on());
+      return true;
+    default:
+      return true;
+  }
+}
+
+bool Window::take_events(Game& game, Speaker& speaker) {
   SDL_Event event;
   while (SDL_PollEvent(&event) != 0) {
     switch (event.type) {
       case SDL_QUIT:
         return false;
       case SDL_KEYDOWN:
-        if (event.key.keysym.scancode == SDL_SCANCODE_ESCAPE) return false;
-        if (event.key.keysym.scancode == SDL_SCANCODE_R && event.key.repeat == 0) {
-          game.begin_again();
-        }
+        if (!take_command(event.key, game, speaker)) return false;
         [[fallthrough]];
       case SDL_KEYUP:
         take_key(event.key, game);
@@ -66,8 +82,8 @@ bool Window::take_events(Game& game) {
   return true;
 }
 
-void Window::draw(const Game& game, double seconds) {
-  scene_->draw(game, seconds);
+void Window::draw(const Game& game, double seconds, bool sound_on) {
+  scene_->draw(game, seconds, sound_on);
   SDL_RenderPresent(renderer_);
 }
 

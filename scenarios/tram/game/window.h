@@ -12,6 +12,7 @@
 namespace understudy::tram {
 
 class Scene;
+class Speaker;
 
 class Window {
  public:
@@ -24,11 +25,13 @@ class Window {
   bool open();
   const std::string& trouble() const { return trouble_; }
 
-  // Passes keys on to the game's keyboard. False when the player has closed the window.
-  bool take_events(Game& game);
-  void draw(const Game& game, double seconds);
+  // Passes keys on to the game's keyboard and the one for sound to the speaker. False when the
+  // player has closed the window.
+  bool take_events(Game& game, Speaker& speaker);
+  void draw(const Game& game, double seconds, bool sound_on);
 
  private:
+  bool take_command(const SDL_KeyboardEvent& key, Game& game, Speaker& speaker);
   void take_key(const SDL_KeyboardEvent& key, Game& game);
 
   SDL_Window* window_ = nullptr;

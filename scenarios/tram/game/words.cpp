@@ -46,8 +46,9 @@ std::string whereabouts(const Shift& shift) {
 }
 
 std::string signal_ahead(const Shift& shift) {
-  const std::size_t index = Signals::next_after(shift.motion().position_m);
-  if (index >= kSignals.size()) return "no signal ahead";
+  if (Signals::next_after(shift.motion().position_m) >= kSignals.size()) return "no signal ahead";
+  const std::size_t index = shift.signal_in_sight();
+  if (index >= kSignals.size()) return "signal not in sight";
   return fmt::format("signal {} in {} m",
                      aspect_text(shift.signals().aspect(index, shift.time_s())),
                      std::lround(kSignals[index].at_m - shift.motion().position_m));
@@ -81,6 +82,7 @@ std::string panel_text(const PanelReading& reading) {
 }
 
 std::string driver_text(const Game& game) {
+  if (game.attract()) return "the tram drives itself";
   switch (game.desk().driver) {
     case Driver::panel:
       return "the panel drives";
@@ -92,22 +94,41 @@ std::string driver_text(const Game& game) {
   return "";
 }
 
-std::string handle_text(const Demand& demand, Driver driver) {
-  if (driver == Driver::nobody) return "calm brake";
+std::string handle_text(const Game& game) {
+  const Demand& demand = game.shift().demand();
+  if (!game.attract() && game.desk().driver == Driver::nobody) return "calm brake";
   if (demand.rail_brake) return "rail brake";
   if (demand.power > 0.0) return fmt::format("power {:.0f} %", 100.0 * demand.power);
   if (demand.brake > 0.0) return fmt::format("brake {:.0f} %", 100.0 * demand.brake);
   return "coast";
 }
 
+std::string weather_text(const Shift& shift) {
+  switch (shift.rail()) {
+    case Rail::dry:
+      return fmt::format("{}, dry rail", name_of(shift.weather().sky));
+    case Rail::wet:
+      return fmt::format("{}, wet rail", name_of(shift.weather().sky));
+    case Rail::snow:
+      return fmt::format("{}, slippery rail", name_of(shift.weather().sky));
+    case Rail::leaves:
+      return fmt::format("{}, leaves on the rail", name_of(shift.weather().sky));
+  }
+  return "";
+}
+
+std::string digits_text(int timetable) {
+  return fmt::format("{}:{:02}", timetable / 100, timetable % 100);
+}
+
 std::string status_line(const Game& game) {
   const Shift& shift = game.shift();
   std::string line =
-      fmt::format("{}  {}  {:.1f} km/h  {}  {}  {}  {} aboard  {} good {} bad lines  {}",
-                  clock_text(shift.time_s()), whereabouts(shift), shift.motion().speed_mps * 3.6,
-                  handle_text(shift.demand(), game.desk().driver), signal_ahead(shift),
+      fmt::format("{}  {}  {}  {:.1f} km/h  {}  {}  {}  {} aboard  {} good {} bad lines  {}  {}",
+                  clock_text(shift.time_s()), whereabouts(shift), name_of(shift.weather().sky),
+                  shift.motion().speed_mps * 3.6, handle_text(game), signal_ahead(shift),
                   doors_text(shift.doors()), shift.passengers(), game.panel().good_lines,
-                  game.panel().bad_lines, panel_text(game.panel()));
+                  game.panel().bad_lines, panel_text(game.panel()), driver_text(game));
   if (shift.note() != Note::none) line += fmt::format("  \"{}\"", text_of(shift.note()));
   return line;
 }

@@ -15,7 +15,11 @@ std::string lateness_text(double late_s);
 
 std::string panel_text(const PanelReading& reading);
 std::string driver_text(const Game& game);
-std::string handle_text(const Demand& demand, Driver driver);
+std::string handle_text(const Game& game);
+// "snow, leaves on the rail".
+std::string weather_text(const Shift& shift);
+// The number of the timetable output as the display shows it: 130 as "1:30".
+std::string digits_text(int timetable);
 
 // One calm line about everything, for people who watch a headless run.
 std::string status_line(const Game& game);

@@ -137,8 +137,8 @@ TEST(CommandLine, HelpShowsGroupsInTheirOrderAndEveryArgument) {
   const Result<Choice> all = type({"--help"});
   ASSERT_TRUE(all.ok());
   const std::string& text = all.value().shown;
-  EXPECT_LT(text.find("\nplay\n  carry     carries panels\n"),
-            text.find("\ndescribe\n  tell      tells of a key\n"));
+  EXPECT_LT(text.find("\nplay\n  carry       carries panels\n"),
+            text.find("\ndescribe\n  tell        tells of a key\n"));
 
   const Result<Choice> one = type({"carry", "--help"});
   ASSERT_TRUE(one.ok());

@@ -163,6 +163,43 @@ TEST(Session, AtOneInstantLinksGoBeforeHandsAndHandsBeforeBytes) {
   EXPECT_EQ(fingerprints[0], fingerprints[2]);
 }
 
+// However it is cut into reads and steps, beside lamp lines or alone.
+TEST(Session, AWitnessLineNeverReachesTheBoardNorTheObserver) {
+  const auto played = [](const std::vector<std::string>& pieces, bool one_instant) {
+    Session session(1);
+    add_desk(session, "desk");
+    SessionOutputs outputs;
+    std::vector<SeatInput> inputs = {seat_input(0, at_ms(1), LinkOpened{.dtr = true})};
+    Instant t = at_ms(200);
+    for (const std::string& piece : pieces) {
+      inputs.push_back(seat_input(0, t, BytesFromGame{piece}));
+      if (!one_instant) t = t + microseconds(10);
+    }
+    session.step(at_ms(400), inputs, outputs);
+    EXPECT_EQ(session.device(0).output_number(0), 200);
+    EXPECT_EQ(session.observer(0).traffic_to_panel().counts().unknown, 0);
+    return session.fingerprint();
+  };
+  const std::uint64_t without = played({"200\n"}, false);
+  EXPECT_EQ(played({"200\n#seen 7 0 on 9\n"}, false), without);
+  EXPECT_EQ(played({"200\n", "#seen 7 0 on 9\n", "#seen 7 0", " on 9\n"}, false), without);
+  EXPECT_EQ(played({"#se", "en 7 0 on 9\n2", "00\n"}, true), without);
+}
+
+TEST(Session, AWitnessLineThatHasBegunIsPartOfTheFingerprint) {
+  std::vector<std::uint64_t> fingerprints;
+  for (const char* said : {"200\n", "200\n#seen 7 0"}) {
+    Session session(1);
+    add_desk(session, "desk");
+    SessionOutputs outputs;
+    const std::vector inputs = {seat_input(0, at_ms(1), LinkOpened{.dtr = true}),
+                                seat_input(0, at_ms(200), BytesFromGame{said})};
+    session.step(at_ms(400), inputs, outputs);
+    fingerprints.push_back(session.fingerprint());
+  }
+  EXPECT_NE(fingerprints[0], fingerprints[1]);
+}
+
 TEST(Session, ASeatGivesTheSameBytesWhoeverSitsBesideIt) {
   const auto bytes_of_left = [](bool with_right) {
     Session session(5);

@@ -1,10 +1,8 @@
-// Who drives: panel, keyboard or nobody. Merges both into one set of controls and decides when news
-// from the panel is too old to act on.
+// Who drives: panel, keyboard or nobody. Merges both into one set of controls.
 //
 //   The panel drives while its lines are fresh. A key that moves the handle takes over; the panel
 //   takes back when its own handle is moved. Buttons of both always count.
-//   Panel stale for less than kForgiven_s: its last values hold, since one late line is no
-//   accident. Longer, or gone: nobody drives, the tram brakes calmly, until lines or a key come.
+//   Panel no longer fresh: nobody drives and nothing is held, until lines or a key come.
 #pragma once
 
 #include "scenarios/tram/game/input/keyboard.h"
@@ -19,9 +17,6 @@ struct DeskState {
   Driver driver = Driver::keyboard;
 };
 
-// The reader calls a panel stale a quarter of a second after its last line; with this, nobody
-// drives from half a second after it.
-constexpr double kForgiven_s = 0.25;
 constexpr int kHandleMoved = 24;  // wire numbers; more than a noisy pot trembles
 
 class Desk {
@@ -33,7 +28,6 @@ class Desk {
   void choose_driver(const PanelReading& panel, Keyboard& keyboard);
 
   Driver driver_ = Driver::keyboard;
-  double not_fresh_for_s_ = 0.0;
   Controls last_fresh_;                    // what the panel said when it was last to be believed
   int panel_handle_then_ = kHandleMiddle;  // where its handle stood when the keyboard took over
   bool panel_was_here_ = false;

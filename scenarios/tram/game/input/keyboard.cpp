@@ -14,6 +14,7 @@ constexpr double kHeaterPerSecond = 400.0;
 }  // namespace
 
 void Keyboard::press(Action action) {
+  pressed_ = true;
   held_[static_cast<std::size_t>(action)] = true;
   switch (action) {
     case Action::coast:
@@ -46,6 +47,10 @@ void Keyboard::release_all() {
   held_ = {};
 }
 
+bool Keyboard::busy() const {
+  return pressed_ || std::find(held_.begin(), held_.end(), true) != held_.end();
+}
+
 void Keyboard::place_handle(int wire_number) {
   handle_ = std::clamp(wire_number, 0, kPotTop);
 }
@@ -62,6 +67,7 @@ Controls Keyboard::take(double seconds) {
                           .bell_presses = bell_presses_,
                           .door_presses = door_presses_};
   touched_ = false;
+  pressed_ = false;
   bell_presses_ = 0;
   door_presses_ = 0;
   return controls;

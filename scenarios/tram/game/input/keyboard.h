@@ -26,7 +26,8 @@ class Keyboard {
   // Repeats of a key that is held already must not be passed on.
   void press(Action action);
   void release(Action action);
-  void release_all();  // the window has lost the keyboard
+  void notice() { pressed_ = true; }  // a key that moves nothing here: somebody is there
+  void release_all();                 // the window has lost the keyboard
 
   // Moves handle and heater by the time that keys were held. Press counts are those since the last
   // call.
@@ -34,6 +35,8 @@ class Keyboard {
 
   // A key that moves the handle was pressed since the last call of take().
   bool touched() const { return touched_; }
+  // Any key of the game is down, or was pressed since the last call of take().
+  bool busy() const;
   // Lets the handle begin where the panel's stands, so that a change of hands makes no jump.
   void place_handle(int wire_number);
 
@@ -45,6 +48,7 @@ class Keyboard {
   double heater_ = 400.0;
   bool sander_ = false;
   bool touched_ = false;
+  bool pressed_ = false;
   int bell_presses_ = 0;
   int door_presses_ = 0;
 };

@@ -52,7 +52,7 @@ int open_serial(const std::string& path) {
 
 class NaivePanel final : public PanelInput {
  public:
-  explicit NaivePanel(const std::string& address) {
+  explicit NaivePanel(const std::string& address) : where_(address) {
     const size_t colon = address.rfind(':');
     const bool tcp = colon != std::string::npos && address.find('/') == std::string::npos;
     file_ = tcp ? open_tcp(address.substr(0, colon), std::atoi(address.c_str() + colon + 1))
@@ -66,7 +66,7 @@ class NaivePanel final : public PanelInput {
   NaivePanel& operator=(const NaivePanel&) = delete;
 
   PanelReading poll() override {
-    if (file_ < 0) return {.trouble = trouble_};
+    if (file_ < 0) return {.where = where_, .trouble = trouble_};
     const std::string line = read_line();
     if (!line.empty()) {
       ++lines_;
@@ -74,21 +74,21 @@ class NaivePanel final : public PanelInput {
     }
     const bool pressed = doors_ != 0 && doors_before_ == 0;
     doors_before_ = doors_;
-    return {
-        .controls = {.power = power_,
-                     .heater = heater_,
-                     .bell = bell_ != 0,
-                     .sander = sander_ != 0,
-                     .door_presses = pressed ? 1 : 0},
-        .link = PanelLink::fresh,
-        .good_lines = lines_
-    };
+    return {.controls = {.power = power_,
+                         .heater = heater_,
+                         .bell = bell_ != 0,
+                         .sander = sander_ != 0,
+                         .door_presses = pressed ? 1 : 0},
+            .link = PanelLink::fresh,
+            .where = where_,
+            .good_lines = lines_};
   }
 
-  void show(const Lamps& lamps) override {
-    char line[64];
-    const int length = std::snprintf(line, sizeof line, "%d,%d,%d,%d\n", lamps.signal_red,
-                                     lamps.signal_amber, lamps.signal_green, lamps.door_lamp);
+  void show(const Outputs& outputs, const char*) override {
+    char line[96];
+    const int length = std::snprintf(line, sizeof line, "%d,%d,%d,%d,%d,%d\n", outputs.signal_red,
+                                     outputs.signal_amber, outputs.signal_green, outputs.door_lamp,
+                                     outputs.speed_gauge, outputs.timetable);
     if (file_ >= 0 && write(file_, line, static_cast<size_t>(length)) < 0) trouble_ = "write";
   }
 
@@ -106,6 +106,7 @@ class NaivePanel final : public PanelInput {
   }
 
   int file_ = -1;
+  std::string where_;
   std::string trouble_;
   long lines_ = 0;
   int power_ = 0, heater_ = 0, bell_ = 0, doors_ = 0, sander_ = 0;

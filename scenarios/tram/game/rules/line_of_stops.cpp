@@ -14,11 +14,11 @@ bool lies_in(const Stretch& stretch, double position_m) {
 
 }  // namespace
 
-Rail rail_at(double position_m) {
+Rail rail_at(double position_m, Rail open) {
   for (const Stretch& stretch : kLeaves) {
     if (lies_in(stretch, position_m)) return Rail::leaves;
   }
-  return lies_in(kCovered, position_m) ? Rail::dry : Rail::wet;
+  return lies_in(kCovered, position_m) ? Rail::dry : open;
 }
 
 double speed_limit_mps(double position_m) {

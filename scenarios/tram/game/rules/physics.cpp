@@ -12,6 +12,7 @@ namespace {
 
 constexpr double kKilometresPerHour = 3.6;
 constexpr double kSandedAdhesion = 0.20;
+constexpr double kSandedSnowAdhesion = 0.15;
 constexpr double kStandingMps = 0.02;
 
 double total_kg(const TramSpec& spec, const MotionInputs& inputs) {
@@ -36,8 +37,9 @@ double direct_retarding_newton(const TramSpec& spec, const MotionInputs& inputs,
 double adhesion_max(Rail rail, double speed_mps, bool sanded) {
   const double dry = 7.5 / (std::abs(speed_mps) * kKilometresPerHour + 44.0) + 0.161;
   if (rail == Rail::dry) return dry;
-  const double wet = rail == Rail::wet ? dry / 2.0 : dry / 4.0;
-  return sanded ? std::max(wet, kSandedAdhesion) : wet;
+  const double bare = rail == Rail::wet ? dry / 2.0 : rail == Rail::snow ? dry / 3.0 : dry / 4.0;
+  const double with_sand = rail == Rail::snow ? kSandedSnowAdhesion : kSandedAdhesion;
+  return sanded ? std::max(bare, with_sand) : bare;
 }
 
 double creep_share(double slip_mps) {

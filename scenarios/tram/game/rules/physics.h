@@ -30,13 +30,14 @@ struct TramSpec {
 };
 
 // The state of the rail under the wheels.
-enum class Rail { dry, wet, leaves };
+enum class Rail { dry, wet, snow, leaves };
 
 // Largest adhesion (force over weight) that rail can give at this speed.
 // Dry: Curtius and Kniffler (1950): 7.5 / (v + 44) + 0.161, v in km/h.
-// Wet: half of that, which lies in the 10 to 20 % that handbooks give for very wet rails; wet
-// leaves: a quarter (handbooks: "as low as 1 %" at worst). Sand brings either back to at least 0.20
-// (from memory), and never lowers anything.
+// Wet: half of that, which lies in the 10 to 20 % that handbooks give for very wet rails; light
+// snow: a third, about the 0.10 of Vasic, Franklin and Kapoor's table (2003, from memory); wet
+// leaves: a quarter (handbooks: "as low as 1 %" at worst). Sand brings it back to at least 0.20
+// (from memory), in snow to 0.15 (the same table), and never lowers anything.
 double adhesion_max(Rail rail, double speed_mps, bool sanded);
 
 // Share of adhesion_max carried at a given difference between wheel and rail speed: rises to 1 at

@@ -18,22 +18,35 @@ double falling(double value, double full_until, double none_from) {
   return std::clamp((none_from - value) / (none_from - full_until), 0.0, 1.0);
 }
 
-}  // namespace
-
-int points_for(const StopRecord& record) {
-  if (!record.served) return 0;
-  double points = kForMark * falling(std::abs(record.mark_error_m), 0.5, kDoorsReach_m);
-  if (!record.left_early) points += kForTime * falling(record.late_s, kOnTime_s, kHopelesslyLate_s);
-  if (record.warm) points += kForWarmth;
-  points += std::max(0.0, kForEverybody - kPerPersonLeftBehind * record.left_behind);
+int whole(double points) {
   return static_cast<int>(std::lround(points));
 }
 
+}  // namespace
+
+StopPoints points_for(const StopRecord& record) {
+  if (!record.served) return {};
+  const double near = falling(std::abs(record.mark_error_m), 0.5, kDoorsReach_m);
+  const double prompt =
+      record.left_early ? 0.0 : falling(record.late_s, kOnTime_s, kHopelesslyLate_s);
+  return {
+      .mark = whole(kForMark * near),
+      .time = whole(kForTime * prompt),
+      .warmth = record.warm ? whole(kForWarmth) : 0,
+      .everybody = whole(std::max(0.0, kForEverybody - kPerPersonLeftBehind * record.left_behind))};
+}
+
+Deductions deductions_for(const Tally& tally) {
+  return {.reds = 40 * tally.reds_passed,
+          .frights = 25 * tally.frights,
+          .rail_brake = 10 * tally.rail_brake_uses,
+          .too_fast = whole(2.0 * tally.too_fast_s),
+          .slipping = whole(tally.slipping_s)};
+}
+
 int points_for(const StopRecords& records, const Tally& tally) {
-  int points = 0;
-  for (const StopRecord& record : records) points += points_for(record);
-  points -= 40 * tally.reds_passed + 25 * tally.frights + 10 * tally.rail_brake_uses;
-  points -= static_cast<int>(std::lround(2.0 * tally.too_fast_s + tally.slipping_s));
+  int points = -deductions_for(tally).sum();
+  for (const StopRecord& record : records) points += points_for(record).sum();
   return std::max(0, points);
 }
 

@@ -62,7 +62,7 @@ void Shift::leave_or_miss_stop() {
     record.left_early = time_s_ < stop.leaves_s - kEarly_s;
     record.late_s = std::max(record.late_s, time_s_ - stop.leaves_s);
     record.left_behind = waiting_[next_stop_];
-    ++next_stop_;
+    if (++next_stop_ == kStops.size()) finish();
   } else if (!record.served && motion_.position_m > stop.mark_m + kMissed_m) {
     record.missed = true;
     ++next_stop_;

@@ -16,7 +16,8 @@ constexpr double kNoteStays_s = 4.0;
 
 }  // namespace
 
-Shift::Shift(std::uint64_t seed) : signals_(seed), people_(seed) {
+Shift::Shift(std::uint64_t seed, const Forecast& forecast)
+    : signals_(seed), people_(seed), forecast_(forecast), weather_(forecast.at(0.0)) {
   motion_.position_m = kStops[0].mark_m;
   for (std::size_t stop = 0; stop < kStops.size(); ++stop) {
     waiting_[stop] = kStops[stop].boarding;
@@ -28,6 +29,7 @@ Shift::Shift(std::uint64_t seed) : signals_(seed), people_(seed) {
 
 void Shift::advance(const Controls& controls, bool driven) {
   time_s_ += kShiftStepSeconds;
+  weather_ = forecast_.at(time_s_);
   if (time_s_ >= note_until_s_) note_ = Note::none;
   bell_ = controls.bell || controls.bell_presses > 0;
 
@@ -65,7 +67,7 @@ void Shift::drive(const Controls& controls, bool driven) {
   }
   const int heater = std::clamp(controls.heater, 0, kPotTop);
   const MotionInputs inputs{.demand = demand_,
-                            .rail = rail_at(motion_.position_m),
+                            .rail = rail(),
                             .sanded = sanding_,
                             .held = held,
                             .passengers = passengers_,
@@ -80,6 +82,13 @@ void Shift::drive(const Controls& controls, bool driven) {
     say(Note::rail_brake);
   }
   rail_brake_before_ = demand_.rail_brake;
+}
+
+std::size_t Shift::signal_in_sight() const {
+  const std::size_t index = Signals::next_after(motion_.position_m);
+  const bool seen =
+      index < kSignals.size() && kSignals[index].at_m - motion_.position_m <= sight_m(weather_);
+  return seen ? index : kSignals.size();
 }
 
 void Shift::heed_signals(double front_before_m) {

@@ -16,6 +16,7 @@
 #include "scenarios/tram/game/rules/saloon.h"
 #include "scenarios/tram/game/rules/score.h"
 #include "scenarios/tram/game/rules/signals.h"
+#include "scenarios/tram/game/rules/weather.h"
 
 namespace understudy::tram {
 
@@ -24,7 +25,9 @@ constexpr double kShiftStepSeconds = kMotionSteps * kStepSeconds;
 
 class Shift {
  public:
-  explicit Shift(std::uint64_t seed);
+  // An evening of its own: signals, people and weather follow from the seed.
+  explicit Shift(std::uint64_t seed) : Shift(seed, Forecast(seed)) {}
+  Shift(std::uint64_t seed, const Forecast& forecast);
 
   // Moves on by kShiftStepSeconds. Not `driven` (nobody at the desk): the tram brakes calmly to a
   // stand, whatever the handle said last.
@@ -36,6 +39,11 @@ class Shift {
   const Saloon& saloon() const { return saloon_; }
   const Signals& signals() const { return signals_; }
   const People& people() const { return people_; }
+  const Weather& weather() const { return weather_; }
+  // The rail under the tram's front.
+  Rail rail() const { return rail_at(motion_.position_m, rail_under(weather_)); }
+  // The next signal if the weather lets the driver see it; else kSignals.size().
+  std::size_t signal_in_sight() const;
   const Demand& demand() const { return demand_; }
   const Tally& tally() const { return tally_; }
   const StopRecords& records() const { return records_; }
@@ -70,6 +78,8 @@ class Shift {
   Saloon saloon_;
   Signals signals_;
   People people_;
+  Forecast forecast_;
+  Weather weather_;
   Demand demand_;
   Tally tally_;
   StopRecords records_;

@@ -1,6 +1,7 @@
 // Paints sky, skyline and roofs once; each frame slides them past at their own pace.
 #include "scenarios/tram/game/scene/backdrop.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "scenarios/tram/game/rules/chance.h"
@@ -41,6 +42,20 @@ Picture paint_sky(SDL_Renderer* renderer) {
   return painter.picture(renderer, Painter::Blend::cover);
 }
 
+Picture paint_overcast(SDL_Renderer* renderer) {
+  Painter painter(kSceneWidth, kRail_y);
+  painter.gradient({0, 0, kSceneWidth, 250}, {14, 18, 34}, {34, 40, 62});
+  painter.gradient({0, 250, kSceneWidth, kRail_y - 250}, {34, 40, 62}, {58, 56, 72});
+  Chance chance(17);
+  for (int puff = 0; puff < 60; ++puff) {
+    const Spot at{chance.between(-60, kSceneWidth + 60), chance.between(30, 270)};
+    const double half = chance.between(60, 170);
+    const Colour tone = mix({52, 58, 84, 60}, {22, 26, 46, 60}, chance.share());
+    painter.glow({at.x - half, at.y - half / 3, 2 * half, half * 2 / 3}, tone);
+  }
+  return painter.picture(renderer);
+}
+
 void window_grid(Painter& painter, Chance& chance, const Box& house, double lit) {
   for (double y = house.y + 10; y < house.y + house.height - 14; y += 15) {
     for (double x = house.x + 7; x < house.x + house.width - 9; x += 13) {
@@ -64,13 +79,7 @@ Picture paint_skyline(SDL_Renderer* renderer) {
     x += width;
   }
   painter.rect({420, 60, 26, 150}, stone);  // a church tower
-  painter.polygon(
-      {
-          {416, 62},
-          {433, 8 },
-          {450, 62}
-  },
-      stone);
+  painter.polygon({{416, 62}, {433, 8}, {450, 62}}, stone);
   painter.rect({1000, 100, 110, 110}, stone);  // the observatory
   painter.disc({1055, 102}, 46, stone);
   painter.line({1062, 96}, {1094, 62}, 7, stone);
@@ -93,13 +102,7 @@ Picture paint_roofs(SDL_Renderer* renderer) {
     const Colour stone = mix({19, 23, 44}, {27, 25, 44}, chance.share());
     painter.rect({x, top, width, height}, stone);
     const double ridge = top - chance.between(18, 46);
-    painter.polygon(
-        {
-            {x - 3,         top + 1},
-            {x + width / 2, ridge  },
-            {x + width + 3, top + 1}
-    },
-        stone);
+    painter.polygon({{x - 3, top + 1}, {x + width / 2, ridge}, {x + width + 3, top + 1}}, stone);
     painter.rect({x + width * 0.7, ridge + 2, 12, 34}, stone);
     window_grid(painter, chance, {x + 4, top, width - 8, height}, 0.24);
     x += width;
@@ -115,10 +118,18 @@ void slide(const View& view, const Picture& layer, double y, double pace) {
 }  // namespace
 
 Backdrop::Backdrop(SDL_Renderer* renderer)
-    : sky_(paint_sky(renderer)), skyline_(paint_skyline(renderer)), roofs_(paint_roofs(renderer)) {}
+    : sky_(paint_sky(renderer)),
+      overcast_(paint_overcast(renderer)),
+      skyline_(paint_skyline(renderer)),
+      roofs_(paint_roofs(renderer)) {}
 
 void Backdrop::draw(const View& view) const {
+  const Weather& weather = view.shift().weather();
+  const double clouds = std::max({0.9 * weather.rain, weather.snow, weather.fog});
   sky_.draw(view.renderer, 0, 0);
+  if (clouds > 0.0) {
+    overcast_.draw_over(view.renderer, {0, 0, kSceneWidth, kRail_y}, colour::faded(clouds));
+  }
   slide(view, skyline_, kRail_y - 30 - kSkylineHeight, kSkylinePace);
   slide(view, roofs_, kRail_y - 14 - kRoofsHeight, kRoofsPace);
 }

@@ -12,6 +12,7 @@ class Backdrop {
 
  private:
   Picture sky_;
+  Picture overcast_;
   Picture skyline_;
   Picture roofs_;
 };

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "scenarios/tram/game/helper_words.h"
 #include "scenarios/tram/game/keys.h"
 #include "scenarios/tram/game/scene/desk_plate.h"
 #include "scenarios/tram/game/words.h"
@@ -51,15 +52,15 @@ void DeskPicture::draw_speed(const View& view) const {
 
 void DeskPicture::draw_handle(const View& view) const {
   const double x = kHandleSlot.x;
-  grip_.draw(view.renderer, x + 7 - 22, handle_y(view.game->desk().controls.power) - 7);
+  grip_.draw(view.renderer, x + 7 - 22, handle_y(view.game->controls().power) - 7);
   caption(view, {x + 32, handle_y(1003)}, "power");
   caption(view, {x + 32, handle_y(512) - 4}, "coast");
   caption(view, {x + 32, handle_y(250) - 4}, "brake");
   caption(view, {x + 32, handle_y(0) - 7}, "rail brake");
   caption(view, {x - 4, 562}, "handle", Align::right);
-  const bool nobody = view.game->desk().driver == Driver::nobody;
+  const bool nobody = view.game->desk().driver == Driver::nobody && !view.game->attract();
   view.text->draw(
-      {340, 562}, handle_text(view.shift().demand(), view.game->desk().driver),
+      {340, 562}, handle_text(*view.game),
       {.size = 9, .colour = nobody ? colour::kAmber : colour::kCream, .align = Align::right});
 }
 
@@ -81,7 +82,10 @@ void DeskPicture::draw_mark_ruler(const View& view, double gap_m) const {
 
 void DeskPicture::draw_next_stop(const View& view) const {
   const Shift& shift = view.shift();
-  caption(view, {kStop_x, 566}, shift.at_stop() ? "this stop" : "next stop");
+  caption(view, {kStop_x, 566},
+          shift.at_stop()    ? "this stop"
+          : shift.finished() ? ""
+                             : "next stop");
   if (shift.next_stop() >= kStops.size()) {
     view.text->draw({kStop_x, 584}, "End of the line", {.size = 20});
     return;
@@ -98,15 +102,23 @@ void DeskPicture::draw_next_stop(const View& view) const {
                   {.size = kBody});
   const double late_s = shift.time_s() - due_s;
   const std::string left = fmt::format("in {:.0f} s", -late_s);
-  view.text->draw({kStop_x + 386, 622}, late_s < 0.0 ? left : lateness_text(late_s),
-                  {.size = kBody,
-                   .colour = late_s > kOnTime_s ? colour::kAmber : colour::kCream,
-                   .align = Align::right});
+  view.text->draw({kStop_x + 170, 622}, late_s < 0.0 ? left : lateness_text(late_s),
+                  {.size = kBody, .colour = late_s > kOnTime_s ? colour::kAmber : colour::kCream});
+  draw_digits(view);
   draw_mark_ruler(view, gap_m);
 }
 
+// The same number as on the panel's display.
+void DeskPicture::draw_digits(const View& view) const {
+  constexpr double kRight = kStop_x + 386;
+  caption(view, {kRight - 66, 624}, "departs in", Align::right);
+  view.fill({kRight - 58, 615, 58, 23}, {16, 14, 14});
+  view.text->draw({kRight - 8, 621}, digits_text(outputs_for(view.shift()).timetable),
+                  {.size = 12, .colour = colour::kAmber, .align = Align::right});
+}
+
 void DeskPicture::draw_lamps(const View& view, Shine& shine) const {
-  const Lamps lamps = lamps_for(view.shift());
+  const Outputs lamps = outputs_for(view.shift());
   const struct {
     int level;
     Colour colour;
@@ -128,11 +140,13 @@ void DeskPicture::draw_lamps(const View& view, Shine& shine) const {
     caption(view, {x, kLamps_y + 28}, row.name, Align::centre);
     x += kLampStep;
   }
-  const std::size_t next = Signals::next_after(view.front_m);
+  const std::size_t next = view.shift().signal_in_sight();
+  const bool ahead = Signals::next_after(view.front_m) < kSignals.size();
   const std::string gap =
       next < kSignals.size()
           ? fmt::format("in {} m", std::lround(kSignals[next].at_m - view.front_m))
-          : "none";
+      : ahead ? "not in sight"
+              : "none";
   view.text->draw({kLamps_x + 3 * kLampStep + 20, 565}, gap, {.size = 9, .align = Align::right});
   if (view.shift().bell()) {
     view.text->draw({kLamps_x - 20, 672}, "bell", {.size = kBody, .colour = colour::kAmber});
@@ -156,7 +170,7 @@ void DeskPicture::draw_saloon(const View& view) const {
     view.text->draw({x, 582}, figures[i],
                     {.size = 15, .colour = odd ? colour::kAmber : colour::kCream});
   }
-  const int heater = std::clamp(view.game->desk().controls.heater, 0, kPotTop);
+  const int heater = std::clamp(view.game->controls().heater, 0, kPotTop);
   caption(view, {kSaloon_x, 612}, "heater");
   view.fill({kSaloon_x + 52, 614, 178, 4}, {14, 26, 23});
   view.fill({kSaloon_x + 52, 614, 178.0 * heater / kPotTop, 4}, {214, 132, 74});
@@ -164,18 +178,17 @@ void DeskPicture::draw_saloon(const View& view) const {
 
 void DeskPicture::draw_link(const View& view, Shine& shine) const {
   const PanelReading& reading = view.game->panel();
-  const Colour tint = reading.link == PanelLink::fresh    ? colour::kGreen
-                      : reading.link == PanelLink::absent ? colour::kFaintCream
-                                                          : colour::kAmber;
+  const Colour tint = reading.link == PanelLink::fresh ? colour::kGreen
+                      : reading.where.empty()          ? colour::kFaintCream
+                                                       : colour::kAmber;
   view.fill({kSaloon_x, 632, 236, 58}, {12, 22, 20, 150});
   shine.draw(view, {kSaloon_x + 14, 647}, 11, tint);
-  constexpr std::string_view kWords[] = {"controller absent", "controller silent",
-                                         "controller stale", "controller fresh"};
-  view.text->draw({kSaloon_x + 30, 641}, kWords[static_cast<std::size_t>(reading.link)],
+  view.text->draw({kSaloon_x + 30, 641}, advice_for(reading).how_it_is,
                   {.size = kBody, .colour = tint});
   view.text->draw({kSaloon_x + 30, 660}, driver_text(*view.game), {.size = 9});
   const std::string count =
-      reading.link == PanelLink::absent
+      reading.where.empty() ? "tram-game --port PATH plays on one"
+      : reading.link == PanelLink::absent
           ? reading.trouble.substr(0, 38)
           : fmt::format("{} good lines, {} bad", reading.good_lines, reading.bad_lines);
   caption(view, {kSaloon_x + 30, 676}, count);
@@ -192,8 +205,10 @@ void DeskPicture::draw_keys(const View& view) const {
   for (const KeyOfAction& row : kKeys) {
     key(SDL_GetKeyName(SDL_GetKeyFromScancode(row.place)), row.what);
   }
-  key(SDL_GetKeyName(SDL_GetKeyFromScancode(SDL_SCANCODE_R)), "begin again");
-  key(SDL_GetKeyName(SDL_GetKeyFromScancode(SDL_SCANCODE_ESCAPE)), "end");
+  key(SDL_GetKeyName(SDL_GetKeyFromScancode(kKeyToBeginAgain)), "begin again");
+  key(SDL_GetKeyName(SDL_GetKeyFromScancode(kKeyOfSound)),
+      view.sound_on ? "sound is on" : "sound is off");
+  key(SDL_GetKeyName(SDL_GetKeyFromScancode(kKeyToEnd)), "end");
 }
 
 void DeskPicture::draw(const View& view, Shine& shine) const {

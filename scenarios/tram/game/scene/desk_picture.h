@@ -14,6 +14,7 @@ class DeskPicture {
   void draw_speed(const View& view) const;
   void draw_handle(const View& view) const;
   void draw_next_stop(const View& view) const;
+  void draw_digits(const View& view) const;
   void draw_mark_ruler(const View& view, double gap_m) const;
   void draw_lamps(const View& view, Shine& shine) const;
   void draw_saloon(const View& view) const;

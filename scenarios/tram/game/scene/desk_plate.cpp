@@ -70,13 +70,7 @@ Picture paint_plate(SDL_Renderer* renderer) {
 
 Picture paint_needle(SDL_Renderer* renderer) {
   Painter painter(12, 124);  // points upwards; turns about its middle
-  painter.polygon(
-      {
-          {6,   8 },
-          {8.2, 62},
-          {3.8, 62}
-  },
-      colour::kRed);
+  painter.polygon({{6, 8}, {8.2, 62}, {3.8, 62}}, colour::kRed);
   painter.line({6, 62}, {6, 76}, 3, colour::kRed);
   painter.disc({6, 62}, 5, {200, 190, 164});
   return painter.picture(renderer);

@@ -2,12 +2,13 @@
 #pragma once
 
 #include "scenarios/tram/game/draw/painter.h"
+#include "scenarios/tram/game/rules/outputs.h"
 
 namespace understudy::tram {
 
 constexpr Spot kDial{98, 634};
 constexpr double kDialRadius = 62;
-constexpr double kDialTop_kmh = 70;
+constexpr double kDialTop_kmh = kGaugeTop_kmh;
 // Degrees clockwise from straight up at no speed, and how far the needle swings.
 constexpr double kDialFrom = -130;
 constexpr double kDialSwing = 260;

@@ -26,18 +26,16 @@ constexpr double kGroundFloor = 66.0;
 constexpr double kRoof = 34.0;
 
 // lint: table
-constexpr std::array<HouseKind, kHouseKinds> kKinds = {
-    {
-     {5, 2, true, false, {45, 38, 54}, {140, 58, 52}},
-     {4, 3, false, false, {36, 44, 58}, {0, 0, 0}},
-     {3, 2, true, true, {54, 43, 48}, {52, 104, 92}},
-     {6, 1, true, false, {38, 40, 60}, {150, 112, 54}},
-     {4, 2, false, true, {48, 40, 44}, {0, 0, 0}},
-     {5, 3, true, false, {34, 38, 52}, {78, 70, 120}},
-     {3, 3, false, true, {42, 46, 54}, {0, 0, 0}},
-     {7, 2, true, false, {40, 36, 50}, {118, 66, 74}},
-     }
-};
+constexpr std::array<HouseKind, kHouseKinds> kKinds = {{
+    {5, 2, true, false, {45, 38, 54}, {140, 58, 52}},
+    {4, 3, false, false, {36, 44, 58}, {0, 0, 0}},
+    {3, 2, true, true, {54, 43, 48}, {52, 104, 92}},
+    {6, 1, true, false, {38, 40, 60}, {150, 112, 54}},
+    {4, 2, false, true, {48, 40, 44}, {0, 0, 0}},
+    {5, 3, true, false, {34, 38, 52}, {78, 70, 120}},
+    {3, 3, false, true, {42, 46, 54}, {0, 0, 0}},
+    {7, 2, true, false, {40, 36, 50}, {118, 66, 74}},
+}};
 
 void window(Painter& painter, Chance& chance, const Box& box) {
   painter.rect({box.x - 2, box.y - 2, box.width + 4, box.height + 4}, {24, 25, 36});
@@ -71,12 +69,7 @@ void shop(Painter& painter, const HouseKind& kind, const Box& front) {
     const double x = front.x + 4 + stripe * 16;
     const Colour tone = stripe % 2 == 0 ? kind.awning : mix(kind.awning, colour::kCream, 0.45);
     painter.polygon(
-        {
-            {x + 3,  front.y + 4 },
-            {x + 15, front.y + 4 },
-            {x + 16, front.y + 20},
-            {x,      front.y + 20}
-    },
+        {{x + 3, front.y + 4}, {x + 15, front.y + 4}, {x + 16, front.y + 20}, {x, front.y + 20}},
         mix(tone, colour::kDark, 0.25));
   }
 }
@@ -105,14 +98,8 @@ Picture paint_house(SDL_Renderer* renderer, int number) {
   Painter painter(static_cast<int>(width), static_cast<int>(height));
   const Colour roof{28, 26, 38};
   if (kind.gable) {
-    painter.polygon(
-        {
-            {0,            kRoof + 2},
-            {width * 0.22, 2        },
-            {width * 0.78, 2        },
-            {width,        kRoof + 2}
-    },
-        roof);
+    painter.polygon({{0, kRoof + 2}, {width * 0.22, 2}, {width * 0.78, 2}, {width, kRoof + 2}},
+                    roof);
   } else {
     painter.rect({0, kRoof - 12, width, 14}, roof);
     painter.rect({width * 0.72, kRoof - 32, 18, 24}, roof);
@@ -130,6 +117,48 @@ Picture paint_house(SDL_Renderer* renderer, int number) {
     shop(painter, kind, front);
   } else {
     doorway(painter, chance, front);
+  }
+  return painter.picture(renderer);
+}
+
+Picture paint_snow_on_house(SDL_Renderer* renderer, int number) {
+  const HouseKind& kind = kKinds[static_cast<std::size_t>(number)];
+  const double width = kind.windows * kBay + 12;
+  const double height = kRoof + kind.floors * kFloor + kGroundFloor;
+  Painter painter(static_cast<int>(width), static_cast<int>(height));
+  if (kind.gable) {
+    painter.polygon({{width * 0.05, kRoof - 6},
+                     {width * 0.22, 2},
+                     {width * 0.78, 2},
+                     {width * 0.95, kRoof - 6},
+                     {width * 0.72, 15},
+                     {width * 0.50, 20},
+                     {width * 0.28, 15}},
+                    colour::kSnow);
+  } else {
+    painter.rounded({0, kRoof - 15, width, 8}, 3, colour::kSnow);
+    painter.rounded({width * 0.72 - 1, kRoof - 35, 20, 6}, 3, colour::kSnow);
+  }
+  for (int floor = 0; floor < kind.floors; ++floor) {
+    for (int bay = 0; bay < kind.windows; ++bay) {
+      painter.rounded({15.0 + bay * kBay, kRoof + 49 + floor * kFloor, 30, 4}, 2,
+                      colour::kSnow.with_alpha(210));
+    }
+  }
+  if (kind.shop) {
+    painter.rounded({4, height - kGroundFloor + 1, width - 8, 6}, 3, colour::kSnow);
+  }
+  return painter.picture(renderer);
+}
+
+Picture paint_snow_on_tree(SDL_Renderer* renderer, int kind) {
+  Painter painter(190, 240);
+  Chance chance(static_cast<std::uint64_t>(kind) + 80);
+  for (int cap = 0; cap < 46; ++cap) {
+    const double around = chance.between(3.4, 6.0);  // the upper side
+    const double out = chance.between(0.55, 1.0);
+    painter.disc({95 + 80 * out * std::cos(around), 82 + 70 * out * std::sin(around)},
+                 chance.between(3, 7), colour::kSnow.with_alpha(170));
   }
   return painter.picture(renderer);
 }

@@ -17,8 +17,7 @@ constexpr double kStripTo_x = 1070;
 constexpr double kStrip_y = 44;
 constexpr double kBehind_m = 30;
 constexpr double kAhead_m = 520;
-constexpr int kCardWidth = 620;
-constexpr int kCardHeight = 330;
+constexpr double kNoteMiddle_x = 700;  // clear of the card in the corner
 constexpr Colour kInk{44, 42, 40};
 
 double strip_x(const View& view, double position_m) {
@@ -36,32 +35,14 @@ Picture paint_strip(SDL_Renderer* renderer) {
   return painter.picture(renderer);
 }
 
-Picture paint_card(SDL_Renderer* renderer) {
-  Painter painter(kCardWidth, kCardHeight);
-  painter.rounded({4, 6, kCardWidth - 6, kCardHeight - 8}, 6, {0, 0, 0, 110});
-  painter.rounded({0, 0, kCardWidth - 6, kCardHeight - 8}, 6, {240, 232, 210});
-  painter.rect({24, 58, kCardWidth - 54, 2}, {170, 70, 58});
-  for (double y = 96; y < kCardHeight - 60; y += 30) {
-    painter.rect({24, y, kCardWidth - 54, 1}, {176, 186, 196});
-  }
-  return painter.picture(renderer);
-}
-
-std::string verdict(const StopRecord& record) {
-  if (record.missed) return "missed";
-  if (!record.served) return "not reached";
-  if (record.left_early) return "left early";
-  return lateness_text(record.late_s);
-}
-
 }  // namespace
 
-Overlay::Overlay(SDL_Renderer* renderer)
-    : strip_(paint_strip(renderer)), card_(paint_card(renderer)) {}
+Overlay::Overlay(SDL_Renderer* renderer) : strip_(paint_strip(renderer)) {}
 
 void Overlay::draw_strip(const View& view, Shine& shine) const {
   strip_.draw(view.renderer, 16, 12);
-  view.text->draw({32, 30}, clock_text(view.shift().time_s()), {.size = 20});
+  view.text->draw({32, 24}, clock_text(view.shift().time_s()), {.size = 20});
+  view.text->draw({32, 56}, weather_text(view.shift()), {.size = 9, .colour = colour::kFaintCream});
   view.text->draw({kSceneWidth - 32, 24}, fmt::format("{}", view.shift().points()),
                   {.size = 20, .align = Align::right});
   view.text->draw({kSceneWidth - 32, 54}, "points",
@@ -72,11 +53,8 @@ void Overlay::draw_strip(const View& view, Shine& shine) const {
     const double to = std::clamp(strip_x(view, leaves.to_m), kStripFrom_x, kStripTo_x);
     if (to <= from) continue;
     view.fill({from, kStrip_y - 2, to - from, 6}, {190, 116, 48, 200});
-    view.text->draw(
-        {
-            (from + to) / 2, kStrip_y + 12
-    },
-        "wet leaves", {.size = 8, .colour = {222, 156, 92}, .align = Align::centre});
+    view.text->draw({(from + to) / 2, kStrip_y + 12}, "wet leaves",
+                    {.size = 8, .colour = {222, 156, 92}, .align = Align::centre});
   }
   for (const Stop& stop : kStops) {
     const double x = strip_x(view, stop.mark_m);
@@ -84,14 +62,26 @@ void Overlay::draw_strip(const View& view, Shine& shine) const {
     view.fill({x - 4, kStrip_y - 5, 8, 12}, colour::kCream);
     view.text->draw({x, kStrip_y - 20}, stop.name, {.size = 8, .align = Align::centre});
   }
+  draw_signals(view, shine);
+  draw_walkers(view);
+  draw_fog(view);
+  view.fill({strip_x(view, view.front_m) - 14, kStrip_y - 4, 14, 10}, colour::kTramGreen);
+  view.fill({strip_x(view, view.front_m) - 3, kStrip_y - 4, 3, 10}, colour::kCream);
+}
+
+void Overlay::draw_signals(const View& view, Shine& shine) const {
   for (std::size_t index = 0; index < kSignals.size(); ++index) {
     const double x = strip_x(view, kSignals[index].at_m);
-    if (!on_strip(x)) continue;
+    const bool hidden = kSignals[index].at_m - view.front_m > sight_m(view.shift().weather());
+    if (!on_strip(x) || hidden) continue;
     const Colour tint = colour_of(view.shift().signals().aspect(index, view.shift().time_s()));
     view.fill({x - 1, kStrip_y - 10, 2, 12}, colour::kFaintCream);
     shine.draw(view, {x, kStrip_y - 13}, 12, tint);
     shine.draw(view, {x, kStrip_y - 13}, 7, tint);
   }
+}
+
+void Overlay::draw_walkers(const View& view) const {
   for (std::size_t index = 0; index < kWalkers; ++index) {
     const double x = strip_x(view, view.shift().people().at_m(index));
     if (!on_strip(x) || view.shift().people().state(index) != Walker::on_track) continue;
@@ -99,59 +89,40 @@ void Overlay::draw_strip(const View& view, Shine& shine) const {
     view.text->draw({x, kStrip_y + 12}, "ring!",
                     {.size = 8, .colour = colour::kRed, .align = Align::centre});
   }
-  view.fill({strip_x(view, view.front_m) - 14, kStrip_y - 4, 14, 10}, colour::kTramGreen);
-  view.fill({strip_x(view, view.front_m) - 3, kStrip_y - 4, 3, 10}, colour::kCream);
+}
+
+// Where the strip cannot be seen, it says why.
+void Overlay::draw_fog(const View& view) const {
+  const double from = strip_x(view, view.front_m + sight_m(view.shift().weather()));
+  if (from >= kStripTo_x) return;
+  const double fog = view.shift().weather().fog;
+  view.fill({from, kStrip_y - 24, kStripTo_x - from, 44},
+            Colour{120, 126, 146}.with_alpha(static_cast<int>(60 * fog)));
+  view.text->draw({kStripTo_x - 6, kStrip_y + 12}, fog > 0.5 ? "fog: signals hidden" : "",
+                  {.size = 8, .colour = colour::kFaintCream, .align = Align::right});
 }
 
 void Overlay::draw_note(const View& view) const {
   const Note note = view.shift().note();
-  if (note == Note::none || view.shift().finished()) return;
-  const std::string_view words = text_of(note);
+  if (view.shift().finished() || view.game->attract()) return;
+  const bool leaving = view.game->attract_in_s() < kIdleWarning_s;
+  if (note == Note::none && !leaving) return;
+  const std::string words =
+      leaving ? fmt::format("Is anybody there? In {:.0f} s the tram drives itself: move anything.",
+                            std::ceil(view.game->attract_in_s()))
+              : std::string(text_of(note));
   const double width = view.text->width(words, 12) + 36;
-  const double x = (kSceneWidth - width) / 2;
+  const double x = kNoteMiddle_x - width / 2;
   view.fill({x, 92, width, 32}, {240, 232, 210, 235});
-  view.fill({x, 92, 5, 32}, is_warning(note) ? Colour{190, 62, 48} : Colour{52, 120, 96});
-  view.text->draw({kSceneWidth / 2.0, 102}, words,
+  view.fill({x, 92, 5, 32},
+            !leaving && is_warning(note) ? Colour{190, 62, 48} : Colour{52, 120, 96});
+  view.text->draw({kNoteMiddle_x, 102}, words,
                   {.size = 12, .colour = kInk, .align = Align::centre});
-}
-
-void Overlay::draw_report(const View& view) const {
-  if (!view.shift().finished()) return;
-  const double left = (kSceneWidth - kCardWidth) / 2.0;
-  const double top = 110;
-  card_.draw(view.renderer, left, top);
-  const auto write = [&](double x, double y, std::string_view words, int size, Align align) {
-    view.text->draw({left + x, top + y}, words, {.size = size, .colour = kInk, .align = align});
-  };
-  write(28, 24, "The night's report", 18, Align::left);
-  write(kCardWidth - 34, 24,
-        fmt::format("{} of {} points", view.shift().points(), 100 * kStops.size()), 14,
-        Align::right);
-  for (std::size_t index = 0; index < kStops.size(); ++index) {
-    const StopRecord& record = view.shift().records()[index];
-    const double y = 78 + 30.0 * static_cast<double>(index);
-    write(28, y, kStops[index].name, 11, Align::left);
-    if (record.served) {
-      write(300, y, fmt::format("{:.1f} m off the mark", std::abs(record.mark_error_m)), 11,
-            Align::right);
-    }
-    write(430, y, verdict(record), 11, Align::right);
-    write(kCardWidth - 34, y, fmt::format("{}", points_for(record)), 11, Align::right);
-  }
-  const Tally& tally = view.shift().tally();
-  write(28, kCardHeight - 62,
-        fmt::format("signals passed at red {}   frights {}   rail brake {}   too fast {:.0f} s   "
-                    "slipping {:.0f} s",
-                    tally.reds_passed, tally.frights, tally.rail_brake_uses, tally.too_fast_s,
-                    tally.slipping_s),
-        9, Align::left);
-  write(28, kCardHeight - 38, "Press doors for the next shift.", 11, Align::left);
 }
 
 void Overlay::draw(const View& view, Shine& shine) const {
   draw_strip(view, shine);
   draw_note(view);
-  draw_report(view);
 }
 
 }  // namespace understudy::tram

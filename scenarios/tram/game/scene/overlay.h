@@ -1,5 +1,4 @@
-// What lies over the street: the strip of the line ahead, what the game says, the report at the
-// end.
+// What lies over the street: the strip of the line ahead, and what the game says.
 #pragma once
 
 #include "scenarios/tram/game/scene/view.h"
@@ -13,11 +12,12 @@ class Overlay {
 
  private:
   void draw_strip(const View& view, Shine& shine) const;
+  void draw_signals(const View& view, Shine& shine) const;
+  void draw_walkers(const View& view) const;
+  void draw_fog(const View& view) const;
   void draw_note(const View& view) const;
-  void draw_report(const View& view) const;
 
   Picture strip_;
-  Picture card_;
 };
 
 }  // namespace understudy::tram

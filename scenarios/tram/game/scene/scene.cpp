@@ -13,26 +13,34 @@ Scene::Scene(SDL_Renderer* renderer)
       trackside_(renderer),
       tram_(renderer),
       wet_(renderer),
+      air_(renderer),
       desk_(renderer),
       overlay_(renderer),
+      report_(renderer),
+      invitation_(renderer),
+      helper_card_(renderer),
       above_rail_{.texture = nullptr, .width = kSceneWidth, .height = kDesk_y} {
   above_rail_.texture.reset(SDL_CreateTexture(renderer, SDL_PIXELFORMAT_ARGB8888,
                                               SDL_TEXTUREACCESS_TARGET, kSceneWidth, kDesk_y));
 }
 
-void Scene::draw(const Game& game, double seconds) {
+void Scene::draw(const Game& game, double seconds, bool sound_on) {
   now_s_ += seconds;
   const Motion& motion = game.shift().motion();
   const View view{.renderer = renderer_,
                   .text = &text_,
                   .game = &game,
                   .front_m = motion.position_m + motion.speed_mps * game.left_over_s(),
-                  .now_s = now_s_};
+                  .now_s = now_s_,
+                  .sound_on = sound_on};
   SDL_SetRenderTarget(renderer_, above_rail_.texture.get());
   backdrop_.draw(view);
+  air_.draw_far_fog(view);
   street_.draw(view, shine_);
+  air_.draw_street_fog(view);
   trackside_.draw_behind_tram(view, shine_);
   tram_.draw(view, shine_);
+  air_.draw_near_fog(view);
   SDL_SetRenderTarget(renderer_, nullptr);
 
   SDL_SetRenderDrawColor(renderer_, 0, 0, 0, 255);
@@ -41,8 +49,11 @@ void Scene::draw(const Game& game, double seconds) {
   const SDL_Rect upper{0, 0, kSceneWidth, kRail_y};
   SDL_RenderCopy(renderer_, above_rail_.texture.get(), &upper, &upper);
   trackside_.draw_before_tram(view);
-  wet_.draw_rain(view);
+  air_.draw_falling(view);
   overlay_.draw(view, shine_);
+  report_.draw(view);
+  invitation_.draw(view);
+  helper_card_.draw(view);
   desk_.draw(view, shine_);
 }
 

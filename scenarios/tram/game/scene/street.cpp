@@ -26,14 +26,7 @@ Picture paint_lamp(SDL_Renderer* renderer) {
   const Colour iron{22, 26, 36};
   painter.line({12, 12}, {12, 168}, 5, iron);
   painter.line({12, 24}, {36, 10}, 3, iron);
-  painter.polygon(
-      {
-          {28, 12},
-          {48, 12},
-          {52, 19},
-          {24, 19}
-  },
-      iron);
+  painter.polygon({{28, 12}, {48, 12}, {52, 19}, {24, 19}}, iron);
   painter.rounded({29, 18, 18, 4}, 2, colour::kWhite);
   return painter.picture(renderer);
 }
@@ -42,8 +35,14 @@ Picture paint_lamp(SDL_Renderer* renderer) {
 
 Street::Street(SDL_Renderer* renderer) : lamp_(paint_lamp(renderer)) {
   Chance chance(3);
-  for (int kind = 0; kind < kHouseKinds; ++kind) houses_.push_back(paint_house(renderer, kind));
-  for (int kind = 0; kind < kTreeKinds; ++kind) trees_.push_back(paint_tree(renderer, kind));
+  for (int kind = 0; kind < kHouseKinds; ++kind) {
+    houses_.push_back(paint_house(renderer, kind));
+    snow_on_houses_.push_back(paint_snow_on_house(renderer, kind));
+  }
+  for (int kind = 0; kind < kTreeKinds; ++kind) {
+    trees_.push_back(paint_tree(renderer, kind));
+    snow_on_trees_.push_back(paint_snow_on_tree(renderer, kind));
+  }
   std::size_t last = 0;
   for (double from_m = kLineFrom_m; from_m < kLineTo_m;) {
     std::size_t house = static_cast<std::size_t>(chance.next() % houses_.size());
@@ -58,11 +57,20 @@ Street::Street(SDL_Renderer* renderer) : lamp_(paint_lamp(renderer)) {
   }
 }
 
+void Street::draw_snow(const View& view, const Picture& snow, Spot at) {
+  const double amount = view.shift().weather().snow;
+  if (amount <= 0.0) return;
+  const Box where{std::round(at.x), std::round(at.y), snow.width + 0.0, snow.height + 0.0};
+  snow.draw_over(view.renderer, where, colour::faded(amount));
+}
+
 void Street::draw_houses(const View& view) const {
   for (const Plot& plot : plots_) {
     const Picture& house = houses_[plot.house];
     const double x = view.x_of(plot.from_m);
-    if (View::visible(x, house.width)) house.draw(view.renderer, x, kPavement_y - house.height);
+    if (!View::visible(x, house.width)) continue;
+    house.draw(view.renderer, x, kPavement_y - house.height);
+    draw_snow(view, snow_on_houses_[plot.house], {x, kPavement_y - house.height});
   }
 }
 
@@ -83,6 +91,7 @@ void Street::draw_trees(const View& view) const {
       const double x = view.x_of(at_m) - trees_[kind].width / 2.0;
       if (!View::visible(x, trees_[kind].width)) continue;
       trees_[kind].draw(view.renderer, x, kPavement_y + 4 - trees_[kind].height);
+      draw_snow(view, snow_on_trees_[kind], {x, kPavement_y + 4 - trees_[kind].height});
     }
   }
 }
@@ -119,6 +128,8 @@ void Street::draw(const View& view, Shine& shine) const {
   draw_viaduct(view);
   view.fill({0, kPavement_y, kSceneWidth, 8}, {44, 46, 60});
   view.fill({0, kPavement_y + 8, kSceneWidth, 4}, {28, 30, 42});
+  const int snow = static_cast<int>(235 * view.shift().weather().snow);
+  view.fill({0, kPavement_y - 1, kSceneWidth, 6}, colour::kSnow.with_alpha(snow));
   draw_bridge(view);
   draw_trees(view);
   draw_lamps(view, shine);

@@ -13,6 +13,7 @@ class Street {
   void draw(const View& view, Shine& shine) const;
 
  private:
+  static void draw_snow(const View& view, const Picture& snow, Spot at);
   void draw_houses(const View& view) const;
   void draw_bridge(const View& view) const;
   void draw_trees(const View& view) const;
@@ -24,8 +25,10 @@ class Street {
     std::size_t house;
   };
   std::vector<Picture> houses_;
+  std::vector<Picture> snow_on_houses_;
   std::vector<Plot> plots_;
   std::vector<Picture> trees_;
+  std::vector<Picture> snow_on_trees_;
   Picture lamp_;
 };
 

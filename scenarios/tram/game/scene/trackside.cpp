@@ -66,28 +66,13 @@ Picture paint_person(SDL_Renderer* renderer, int kind) {
   const double x = 20;
   painter.line({x - 3, 46}, {x - 4, 64}, 4, {22, 22, 30});
   painter.line({x + 3, 46}, {x + 4, 64}, 4, {22, 22, 30});
-  painter.polygon(
-      {
-          {x - 5, 27},
-          {x + 5, 27},
-          {x + 8, 51},
-          {x - 8, 51}
-  },
-      coat);
+  painter.polygon({{x - 5, 27}, {x + 5, 27}, {x + 8, 51}, {x - 8, 51}}, coat);
   painter.disc({x, 22}, 4.5, {186, 146, 118});
   painter.disc({x, 20}, 4.6, {44, 34, 34});
   if (kind % 3 != 2) {  // an umbrella
     const Colour cloth = mix({150, 62, 58}, {60, 96, 120}, chance.share());
     painter.line({x + 5, 38}, {x + 5, 10}, 1.6, {30, 30, 36});
-    painter.polygon(
-        {
-            {x - 14, 16},
-            {x - 8,  8 },
-            {x + 5,  4 },
-            {x + 18, 8 },
-            {x + 23, 16}
-    },
-        cloth);
+    painter.polygon({{x - 14, 16}, {x - 8, 8}, {x + 5, 4}, {x + 18, 8}, {x + 23, 16}}, cloth);
   }
   return painter.picture(renderer);
 }
@@ -109,6 +94,9 @@ void Trackside::draw_stop(const View& view, Shine& shine, std::size_t index) con
   view.fill({mark_x - 540, kPlatform_y + 1, 560, 2}, {196, 176, 110});
   const double shelter_x = mark_x - 330;
   shelter_.draw(view.renderer, shelter_x, kPlatform_y - 2 - shelter_.height);
+  const Colour snow = colour::kSnow.with_alpha(static_cast<int>(225 * view.shift().weather().snow));
+  view.fill({mark_x - 540, kPlatform_y - 6, 560, 4}, snow);
+  view.fill({shelter_x + 5, kPlatform_y - 90, 180, 5}, snow);
   shine.draw_flat(view, {shelter_x + 95, kPlatform_y - 44}, {.width = 260, .height = 130},
                   colour::kLamplight.with_alpha(70));
   view.fill({mark_x - 450, kPlatform_y - 100, 3, 96}, {58, 62, 74});
@@ -159,6 +147,8 @@ void Trackside::draw_platform(const View& view, std::size_t index) const {
   view.fill({mark_x - 540, kNearPlatform_y, 560, 9}, {74, 76, 90});
   view.fill({mark_x - 540, kNearPlatform_y, 560, 2}, {206, 184, 116});
   view.fill({mark_x - 540, kNearPlatform_y + 9, 560, 4}, {30, 32, 44});
+  view.fill({mark_x - 540, kNearPlatform_y, 560, 6},
+            colour::kSnow.with_alpha(static_cast<int>(215 * view.shift().weather().snow)));
   for (int person = 0; person < view.shift().waiting(index); ++person) {
     const Picture& figure =
         people_[static_cast<std::size_t>(person + static_cast<int>(index)) % people_.size()];

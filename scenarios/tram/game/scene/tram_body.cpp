@@ -26,8 +26,7 @@ struct Pane {
   double width;
 };
 constexpr std::array<Pane, 8> kPanes = {
-    {{14, 36}, {54, 36}, {140, 44}, {188, 46}, {284, 40}, {328, 38}, {416, 34}, {454, 24}}
-};
+    {{14, 36}, {54, 36}, {140, 44}, {188, 46}, {284, 40}, {328, 38}, {416, 34}, {454, 24}}};
 
 Picture paint_body(SDL_Renderer* renderer) {
   Painter painter(kLength, kHeight);
@@ -59,24 +58,9 @@ Picture paint_body(SDL_Renderer* renderer) {
   }
   painter.gradient({from, band, 494 - from, kSkirt_y - band}, colour::kTramGreen, dark);
   painter.rect({from, band + 3, 494 - from, 4}, colour::kCream);
-  painter.polygon(
-      {
-          {478, 58 },
-          {488, 58 },
-          {503, 96 },
-          {503, 110},
-          {497, 118},
-          {478, 118}
-  },
-      colour::kTramGreen);
-  painter.polygon(
-      {
-          {482, 62},
-          {487, 62},
-          {497, 90},
-          {482, 90}
-  },
-      {66, 92, 116});  // windscreen
+  painter.polygon({{478, 58}, {488, 58}, {503, 96}, {503, 110}, {497, 118}, {478, 118}},
+                  colour::kTramGreen);
+  painter.polygon({{482, 62}, {487, 62}, {497, 90}, {482, 90}}, {66, 92, 116});  // windscreen
   painter.rect({478, band + 3, 24, 4}, colour::kCream);
   for (const double joint : {90.0, 279.0}) painter.rect({joint, kRoof_y + 6, 4, 72}, {18, 24, 30});
   painter.rounded({4, kSkirt_y - 4, 494, 6}, 3, {16, 22, 28});
@@ -204,6 +188,8 @@ void TramBody::draw(const View& view, Shine& shine) {
   draw_passengers(view);
   draw_doors(view);
   body_.draw(view.renderer, kLeft, kTop);
+  view.fill({kLeft + 8, kTop + kRoof_y - 1, kLength - 22, 4},
+            colour::kSnow.with_alpha(static_cast<int>(200 * view.shift().weather().snow)));
   draw_wheels(view);
   view.text->draw({kLeft + 459, kTop + 50}, "7  DEPOT",
                   {.size = 7, .colour = colour::kAmber, .align = Align::centre});

@@ -33,6 +33,11 @@ constexpr Colour kRed{255, 74, 58};
 constexpr Colour kAmber{255, 176, 46};
 constexpr Colour kGreen{78, 222, 128};
 constexpr Colour kWhite{255, 250, 232};
+constexpr Colour kSnow{206, 214, 232};
+// A picture's own colours, let through by a share from 0 to 1.
+inline Colour faded(double share) {
+  return Colour{255, 255, 255}.with_alpha(static_cast<int>(255.0 * share));
+}
 }  // namespace colour
 
 struct View {
@@ -41,6 +46,7 @@ struct View {
   const Game* game;
   double front_m;  // of the tram, smoothed between steps
   double now_s;    // since the picture began; for rain and ripples
+  bool sound_on;
 
   double x_of(double position_m) const {
     return kFront_x + (position_m - front_m) * kPixelsPerMetre;

@@ -1,7 +1,5 @@
-// Everything wet: the road that mirrors the street, the rails that gleam in it, the rain.
+// The road: wet it mirrors the street, dry it hardly does, under snow it is pale.
 #pragma once
-
-#include <vector>
 
 #include "scenarios/tram/game/scene/view.h"
 
@@ -13,11 +11,13 @@ class Wet {
 
   // Mirrors the picture of the street (what stands above the rail) onto the road below it.
   void draw_road(const View& view, SDL_Texture* street) const;
-  void draw_rain(const View& view) const;
 
  private:
+  void draw_mirror(const View& view, SDL_Texture* street) const;
+
   Picture road_;
-  std::vector<Picture> streaks_;  // from short and faint to long and clear
+  Picture cobbles_;  // what a dry road shows instead of the mirror
+  Picture snow_;
 };
 
 }  // namespace understudy::tram

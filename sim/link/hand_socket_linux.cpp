@@ -115,7 +115,7 @@ HandSocket::~HandSocket() {
 Result<std::unique_ptr<HandSocket>> HandSocket::open(Pacer& pacer, std::string_view about) {
   const Result<std::string> folder = private_folder();
   if (!folder.ok()) return folder.error();
-  auto state = std::make_unique<State>(pacer);
+  auto state = std::make_shared<State>(pacer);
   state->path = socket_path(folder.value(), getpid());
   state->about_path = about_path(folder.value(), getpid());
   unlink(state->path.c_str());  // a dead process had our number

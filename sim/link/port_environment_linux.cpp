@@ -1,4 +1,5 @@
-// Finds the libraries beside this program and puts them before what the user preloads.
+// Finds the libraries beside this program, or in lib/understudy where it is installed, and puts
+// them before what the user preloads.
 #include "sim/link/port_environment.h"
 
 #include <stdlib.h>
@@ -37,6 +38,16 @@ Result<std::string> preloadable(const fs::path& library) {
   return short_path.string();
 }
 
+// In `folder`; empty: beside this program as it is built, or where it is installed.
+fs::path place_of(const char* name, const std::string& folder) {
+  if (!folder.empty()) return fs::path(folder) / name;
+  std::error_code error;
+  const fs::path beside = fs::read_symlink("/proc/self/exe", error).parent_path();
+  const fs::path installed = beside.parent_path() / "lib" / "understudy" / name;
+  return !fs::exists(beside / name, error) && fs::exists(installed, error) ? installed
+                                                                           : beside / name;
+}
+
 }  // namespace
 
 Result<std::vector<EnvironmentEntry>> port_environment(std::span<const Link* const> links,
@@ -53,11 +64,9 @@ Result<std::vector<EnvironmentEntry>> port_environment(std::span<const Link* con
   std::vector<EnvironmentEntry> entries;
   if (first.empty()) return entries;
 
-  std::error_code error;
-  const fs::path beside = fs::read_symlink("/proc/self/exe", error).parent_path();
   std::string preload;
   for (const char* name : kLibraries) {
-    Result<std::string> library = preloadable((folder.empty() ? beside : fs::path(folder)) / name);
+    Result<std::string> library = preloadable(place_of(name, folder));
     if (!library.ok()) return library.error();
     preload += (preload.empty() ? "" : ":") + library.value();
   }

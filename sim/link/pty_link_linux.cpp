@@ -411,6 +411,10 @@ void PtyLink::plan_next_look(Instant now) {
 
 }  // namespace
 
+bool has_ptys() {
+  return true;
+}
+
 Result<std::unique_ptr<Link>> open_pty(Pacer& pacer, const PtyOptions& options) {
   auto link = std::make_unique<PtyLink>(pacer, options);
   Result<Done> plugged = link->plug_in();
