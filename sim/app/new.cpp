@@ -1,5 +1,5 @@
 // `new NAME`: writes a commented panel file, learnt from a line or a recording, told by counts of
-// its parts, or by six answers on standard input. What is learnt and how it is written is
+// its parts, or by seven answers on standard input. What is learnt and how it is written is
 // sim/panel's work.
 #include <algorithm>
 #include <cerrno>
