@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include "sim/base/text.h"
+#include "sim/base/units.h"
 
 namespace understudy {
 namespace {
@@ -44,6 +45,20 @@ std::string not_reading_remark(const Observer& observer, Instant now) {
                      observer.unread_bytes());
 }
 
+std::string in_loader_remark(const Device& device) {
+  return fmt::format(
+      "the game sent {} bytes while the board was starting; its loader took them and "
+      "waits {} after the last one: send nothing before the board's first line",
+      device.bytes_in_loader(), write_duration(device.panel().description.board.boot_disturbed));
+}
+
+std::string stopped_remark(const Device& device) {
+  return fmt::format(
+      "the board's program has used up its heap of {} bytes after {} lines and "
+      "stands still; the port stays open, and only a restart helps",
+      device.panel().description.manners.heap.free_bytes, device.counts().lines_printed);
+}
+
 }  // namespace
 
 std::vector<std::string> Remarks::take(const Session& session, std::size_t seat) {
@@ -72,6 +87,8 @@ std::vector<std::string> Remarks::take(const Session& session, std::size_t seat)
        [&] { return no_end_remark(traffic, session.panel(seat)); });
   once(told.not_reading, !observer.takes_at_once() && observer.input_age(now) > kUnreadLongest,
        [&] { return not_reading_remark(observer, now); });
+  once(told.in_loader, device.bytes_in_loader() > 0, [&] { return in_loader_remark(device); });
+  once(told.stopped, device.stopped(), [&] { return stopped_remark(device); });
   return remarks;
 }
 

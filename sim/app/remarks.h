@@ -1,6 +1,7 @@
 // What somebody who runs a game should be told while it plays: a wrong speed, lines that the panel
-// does not know, bytes without an end of line, a game that does not read. One sentence each, once
-// for each time that the game opened the port. Thresholds are ours; nothing here is a verdict.
+// does not know, bytes without an end of line, a game that does not read, a board
+// that it keeps from starting, a program that has stopped. One sentence each, once for each time
+// that the game opened the port. Thresholds are ours; nothing here is a verdict.
 #pragma once
 
 #include <cstdint>
@@ -25,6 +26,8 @@ class Remarks {
     bool odd_line = false;
     bool no_end = false;
     bool not_reading = false;
+    bool in_loader = false;
+    bool stopped = false;
   };
   std::vector<Told> told_;
 };

@@ -8,6 +8,7 @@ namespace {
 
 // A native port moves a full frame of 19 packets of 64 bytes in a millisecond (USB 2.0, chapter 5).
 constexpr Ratio kNativeByteTime{1'000'000, 1'216};
+constexpr int kBootTextBits = 10;  // 8N1
 
 }  // namespace
 
@@ -38,6 +39,9 @@ std::shared_ptr<const Blueprint> make_blueprint(std::shared_ptr<const Panel> pan
   made->board_byte_time = wire.kind == WireKind::kNativeUsb
                               ? kNativeByteTime
                               : byte_time(made->board_baud, made->bits_per_byte);
+  made->boot_text_baud =
+      with_error({description.board.boot_text_baud, 1}, wire.board_clock_error_ppm);
+  made->boot_text_byte_time = byte_time(made->boot_text_baud, kBootTextBits);
   made->print_ring_time = {description.board.print_ring_bytes * made->board_byte_time.num /
                            made->board_byte_time.den};
   made->host_range = receiver_range(data_and_parity, 16);

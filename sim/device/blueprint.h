@@ -30,6 +30,8 @@ struct Blueprint {
   Duration digital_read;
   Ratio board_baud;  // true speed of the board's end
   Ratio board_byte_time;
+  Ratio boot_text_baud;  // true speed of what the chip itself sends
+  Ratio boot_text_byte_time;
   Duration print_ring_time;  // what a full print ring takes to drain
   ReceiverRange host_range;  // what the computer's receiver can read
   ReceiverRange board_range;

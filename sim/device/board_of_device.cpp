@@ -126,19 +126,37 @@ std::size_t Device::room_to_print(std::size_t wanted) const {
 std::size_t Device::send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs) {
   if (bytes.empty()) return 0;
   if (!garbled_to_game_) return host_.send(t, bytes, blueprint_->board_byte_time);
+  send_garbled(t, bytes, blueprint_->board_baud, blueprint_->board_byte_time, outputs);
+  return bytes.size();
+}
+
+// What the computer reads of bytes that come at a speed which is not its own.
+void Device::send_garbled(Instant t, std::string_view bytes, Ratio baud, Ratio byte_time,
+                          StepOutputs& outputs) {
   const WireDescription& wire = blueprint_->panel->description.wire;
-  const ReceivedBytes read = received(bytes, {.sender_baud = blueprint_->board_baud,
+  const ReceivedBytes read = received(bytes, {.sender_baud = baud,
                                               .own_baud = host_speed(),
                                               .samples_per_bit = 16,
                                               .data_bits = wire.data_bits,
                                               .stop_bits = wire.stop_bits});
-  const std::size_t taken =
-      host_.send_misread(t, bytes.size(), read.bytes, blueprint_->board_byte_time);
+  const std::size_t taken = host_.send_misread(t, bytes.size(), read.bytes, byte_time);
   // What finds no room is lost like what the receiver could not frame.
   const auto errors = read.frame_errors + static_cast<std::int64_t>(read.bytes.size() - taken);
   frame_errors_to_game_ += errors;
   if (errors > 0) outputs.notes.push_back({t, NoteKind::kFrameErrors, errors});
-  return bytes.size();
+}
+
+// A chip's ROM waits for nobody: what finds no room is gone.
+void Device::send_boot_text(StepOutputs& outputs) {
+  const Instant t = loader_.text_at();
+  loader_.text_begins();
+  const std::string_view text = blueprint_->panel->description.board.boot_text;
+  const Ratio baud = blueprint_->boot_text_baud;
+  const Ratio byte_time = blueprint_->boot_text_byte_time;
+  if (readable(baud, host_speed(), blueprint_->host_range))
+    (void)host_.send(t, text, byte_time);
+  else
+    send_garbled(t, text, baud, byte_time, outputs);
 }
 
 }  // namespace understudy

@@ -26,6 +26,9 @@ class Device::Board final : public BoardAccess {
   void read_timed_out(Instant t, Duration waited) override {
     outputs_.notes.push_back({t, NoteKind::kReadTimedOut, waited.ns});
   }
+  void program_stopped(Instant t, std::uint64_t lines) override {
+    outputs_.notes.push_back({t, NoteKind::kProgramStopped, static_cast<std::int64_t>(lines)});
+  }
 
  private:
   Device& device_;

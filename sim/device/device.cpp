@@ -29,7 +29,7 @@ Device::Device(std::shared_ptr<const Panel> panel, const DeviceOptions& options)
   received_ = ReceiveRing(description.board.receive_ring_bytes);
   boot_ = Stream(options.seed, options.name + ".boot");
   set_line(0);
-  firmware_.restart(blueprint_->program, {}, drawn_boot(description.board, boot_));
+  start_board({}, drawn_boot(description.board, boot_));
 }
 
 void Device::make_controls(const DeviceOptions& options) {
@@ -94,15 +94,19 @@ std::size_t Device::take_joined(std::span<const Input> inputs, StepOutputs& outp
   return used;
 }
 
-// At one instant power goes first, then the program (manners), then the host side hands over.
+// At one instant power goes first, then the loader, the program (manners), and the host side hands
+// over.
 void Device::run(Instant horizon, StepOutputs& outputs) {
   Board board(*this, outputs);
   for (;;) {
     const Instant flush = host_.next_flush();
     const Instant program = firmware_.due();
     const Instant power = outputs_.next_due();
-    if (power <= program && power <= flush && power <= horizon) {
+    const Instant loader = loader_due();
+    if (power <= loader && power <= program && power <= flush && power <= horizon) {
       pass_power(outputs);
+    } else if (loader <= program && loader <= flush && loader <= horizon) {
+      pass_loader(outputs);
     } else if (program <= flush && program <= horizon) {
       const Instant before_power{power.ns - 1};
       firmware_.run(blueprint_->program, board, earlier(before_power, earlier(horizon, flush)));
@@ -170,7 +174,43 @@ void Device::restart(Instant t, StepOutputs& outputs) {
   held_uv_ = 0;
   first_conversion_ = true;
   darken(t, t + boot, outputs);
+  start_board(t, boot);
+}
+
+void Device::start_board(Instant t, Duration boot) {
+  const PanelDescription& description = blueprint_->panel->description;
   firmware_.restart(blueprint_->program, t, boot);
+  loader_.restart(t, t + boot,
+                  description.wire.kind == WireKind::kUart && !description.board.boot_text.empty());
+  if (description.board.boot_disturbed.ns == 0) loader_.leave();
+}
+
+// Its text begins; or the first byte from the game disturbs it; or the program would begin, and it
+// is time to look whether further bytes did. The program does not begin before it has left.
+Instant Device::loader_due() const {
+  if (loader_.has_left()) return loader_.text_at();
+  const Instant begins = firmware_.listens_from();
+  const Instant first = loader_.heard() > 0 ? kNever : to_board_.first_arrival();
+  return earlier(loader_.text_at(), earlier(first, begins));
+}
+
+void Device::pass_loader(StepOutputs& outputs) {
+  const Instant t = loader_due();
+  if (t == loader_.text_at()) return send_boot_text(outputs);
+  draw_received(t, outputs);
+  if (t >= firmware_.listens_from()) loader_.leave();
+}
+
+void Device::hear_in_loader(Instant t, StepOutputs& outputs) {
+  const Duration silence = blueprint_->panel->description.board.boot_disturbed;
+  const bool heard_before = loader_.heard() > 0;
+  const Instant begins = loader_.hear(to_board_, t, firmware_.listens_from(), silence);
+  if (begins > firmware_.listens_from()) {
+    firmware_.postpone(begins);
+    outputs_.postpone(begins);
+  }
+  if (!heard_before && loader_.heard() > 0)
+    outputs.notes.push_back({t, NoteKind::kHeldInLoader, silence.ns});
 }
 
 void Device::darken(Instant t, Instant runs_from, StepOutputs& outputs) {
@@ -247,6 +287,7 @@ void Device::send_to_board(Instant start, std::string_view bytes, StepOutputs& o
 
 void Device::draw_received(Instant t, StepOutputs& outputs) {
   if (to_board_.first_arrival() > t) return;
+  if (!loader_.has_left()) hear_in_loader(t, outputs);
   const ReceiveCounts before = received_.counts();
   received_.draw(to_board_, t, firmware_.listens_from());
   const ReceiveCounts& after = received_.counts();
@@ -257,7 +298,7 @@ void Device::draw_received(Instant t, StepOutputs& outputs) {
 }
 
 Instant Device::next_due() const {
-  return earlier(next_from_program(), outputs_.gives_way_at());
+  return earlier(earlier(next_from_program(), loader_due()), outputs_.gives_way_at());
 }
 
 Instant Device::next_from_program() const {
@@ -301,6 +342,7 @@ std::uint64_t Device::fingerprint() const {
   host_.add_to(digest);
   to_board_.add_to(digest);
   received_.add_to(digest);
+  if (loader_.is_in_use()) loader_.add_to(digest);
   digest.add(boot_.count());
   digest.add(held_uv_);
   digest.add(game_baud_);

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "sim/base/random.h"
+#include "sim/board/loader.h"
 #include "sim/board/receive_ring.h"
 #include "sim/device/blueprint.h"
 #include "sim/device/moved_part.h"
@@ -90,6 +91,13 @@ class Device {
   [[nodiscard]] std::size_t write_room() const;
   // The board has been powered or reset, and its program does not run yet.
   [[nodiscard]] bool starting() const { return now_ < firmware_.listens_from(); }
+  // Bytes that the game sent while the board was starting and that keep it in its loader.
+  [[nodiscard]] std::int64_t bytes_in_loader() const {
+    const bool held = !loader_.has_left() && loader_.heard() > 0;
+    return held ? loader_.heard() + static_cast<std::int64_t>(to_board_.size()) : 0;
+  }
+  // The program has used up its memory and stands still until a restart.
+  [[nodiscard]] bool stopped() const { return firmware_.stopped(); }
   [[nodiscard]] bool is_open() const { return host_.is_open(); }
   [[nodiscard]] bool dtr() const { return dtr_; }
   // What the game asked for; 0 where it set nothing.
@@ -116,9 +124,16 @@ class Device {
   void send_to_board(Instant start, std::string_view bytes, StepOutputs& outputs);
   void draw_received(Instant t, StepOutputs& outputs);
   void restart(Instant t, StepOutputs& outputs);
+  void start_board(Instant t, Duration boot);
+  [[nodiscard]] Instant loader_due() const;
+  void pass_loader(StepOutputs& outputs);
+  void hear_in_loader(Instant t, StepOutputs& outputs);
+  void send_boot_text(StepOutputs& outputs);
   Printed print(Instant t, std::string_view bytes, StepOutputs& outputs);
   [[nodiscard]] std::size_t room_to_print(std::size_t wanted) const;
   std::size_t send_to_host(Instant t, std::string_view bytes, StepOutputs& outputs);
+  void send_garbled(Instant t, std::string_view bytes, Ratio baud, Ratio byte_time,
+                    StepOutputs& outputs);
   std::int64_t sample(std::size_t channel, Instant at);
   std::int64_t convert(const ChannelPlan& plan, std::int64_t pin_uv, Stream& noise);
   bool closed(const ChannelPlan& plan, Instant at);
@@ -136,6 +151,7 @@ class Device {
   std::vector<SensorOfDevice> sensors_;
   PoweredOutputs outputs_;
   Firmware firmware_;
+  Loader loader_;
   HostSide host_;
   FlightToBoard to_board_;
   ReceiveRing received_;

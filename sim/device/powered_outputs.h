@@ -31,6 +31,10 @@ class PoweredOutputs {
   // The board starts anew: all goes dark, and needles stay where they are until its program runs,
   // at `runs_from`, and sends them to their least.
   void restart(Instant t, Instant runs_from, const Panel& panel);
+  // The program runs from then on only. REQUIRES: t is later than it was to be, and that not past
+  void postpone(Instant runs_from) {
+    if (needles_wake_ != kNever) needles_wake_ = runs_from;
+  }
 
   // When something happens by itself: a needle comes to rest, or the supply gives way.
   [[nodiscard]] Instant next_due() const {

@@ -43,6 +43,8 @@ class BoardAccess {
   virtual void set_output(std::size_t field, std::int64_t number, Instant t) = 0;
   // The program waited `waited` in vain for the end of a line.
   virtual void read_timed_out(Instant t, Duration waited) = 0;
+  // The program has used up its memory after so many lines and stands still.
+  virtual void program_stopped(Instant t, std::uint64_t lines) = 0;
 
  protected:
   ~BoardAccess() = default;

@@ -3,8 +3,10 @@
 
 #include <algorithm>
 #include <limits>
+#include <span>
 
 #include "sim/base/check.h"
+#include "sim/manners/heap.h"
 #include "sim/manners/wire_numbers.h"
 #include "sim/model/kinds.h"
 
@@ -47,10 +49,12 @@ void Firmware::run(const Program& program, BoardAccess& board, Instant horizon) 
         take_reading(program, board);
         break;
       case Phase::kSend:
-        send_next(program);
+        send_next(program, board);
         break;
       case Phase::kPrint:
         print(program, board);
+        return;
+      case Phase::kStopped:
         return;
     }
   }
@@ -201,10 +205,23 @@ bool Firmware::wants_to_send(const Program& program, std::size_t format) const {
   return false;
 }
 
-void Firmware::send_next(const Program& program) {
+bool Firmware::has_memory(const Program& program) const {
+  const HeapDescription& heap = program.manners().heap;
+  return heap.free_bytes == 0 || largest_piece(heap, sequence_) > 0;
+}
+
+// Heap and stack have met. Lamps stay as they are.
+void Firmware::stop(BoardAccess& board) {
+  board.program_stopped(due_, sequence_);
+  phase_ = Phase::kStopped;
+  due_ = kNever;
+}
+
+void Firmware::send_next(const Program& program, BoardAccess& board) {
   const std::size_t count = program.panel().game_formats.size();
   while (index_ < count && !wants_to_send(program, index_)) ++index_;
   if (index_ >= count) return end_loop(program);
+  if (!has_memory(program)) return stop(board);
   compose(program, index_);
   last_sent_[index_] = loop_begins_;
   asked_ &= ~(std::uint64_t{1} << index_);
@@ -219,6 +236,7 @@ void Firmware::compose(const Program& program, std::size_t format) {
   line_size_ = line.encode_framed(numbers_, built_ins, line_);
   CHECK(line_size_ > 0, "a wire number left the range of its field");
   line_done_ = 0;
+  if (program.manners().heap.free_bytes > 0) build_in_heap(program);
   ++sequence_;
   if (program.has_steps()) begin_steps_anew(program, line);
   if (program.panel().game_formats[format].send.mode == SendMode::kOnChange) {
@@ -226,6 +244,19 @@ void Firmware::compose(const Program& program, std::size_t format) {
     for (const std::uint16_t field : line.fields()) sent_on_change_[remembered++] = numbers_[field];
   }
   phase_ = Phase::kPrint;
+}
+
+// The line's text is put together in the heap; what frames it is printed from where it stands.
+void Firmware::build_in_heap(const Program& program) {
+  const protocol::Framing& framing = program.panel().to_game_framing;
+  const std::size_t starts = framing.starts.size();
+  const std::size_t ends = framing.ends.size();
+  const std::size_t text = line_size_ - starts - ends;
+  const std::int64_t piece = largest_piece(program.manners().heap, sequence_);
+  const std::size_t left = leave_what_fits(std::span(line_).subspan(starts, text), piece);
+  std::copy_n(framing.ends.begin(), ends,
+              line_.begin() + static_cast<std::ptrdiff_t>(starts + left));
+  line_size_ = starts + left + ends;
 }
 
 void Firmware::start_line(std::string_view text) {

@@ -35,6 +35,9 @@ class Firmware {
   // can plan), or set an output (so that the supply can). REQUIRES: due() <= horizon
   void run(const Program& program, BoardAccess& board, Instant horizon);
 
+  // Its board keeps it from starting until t. REQUIRES: it has not begun; t not before due()
+  void postpone(Instant t) { due_ = listens_from_ = t; }
+
   // Something came on its way to the board: a program that waits for it looks then.
   void byte_coming(Instant first_arrival);
   // The port takes bytes again: a program that was held goes on at t.
@@ -43,6 +46,8 @@ class Firmware {
   [[nodiscard]] Instant listens_from() const { return listens_from_; }
   // It has begun to read a line and waits for the rest.
   [[nodiscard]] bool waits_for_bytes() const { return phase_ == Phase::kGathering; }
+  // Its memory is used up: it does nothing more until a restart.
+  [[nodiscard]] bool stopped() const { return phase_ == Phase::kStopped; }
   [[nodiscard]] std::int64_t number(std::size_t field) const { return numbers_[field]; }
   [[nodiscard]] std::uint64_t lines_printed() const { return sequence_; }
 
@@ -70,7 +75,15 @@ class Firmware {
   }
 
  private:
-  enum class Phase : std::uint8_t { kStarting, kGather, kGathering, kRead, kSend, kPrint };
+  enum class Phase : std::uint8_t {
+    kStarting,
+    kGather,
+    kGathering,
+    kRead,
+    kSend,
+    kPrint,
+    kStopped
+  };
 
   void start(const Program& program);
   void gather(const Program& program, BoardAccess& board);
@@ -79,12 +92,15 @@ class Firmware {
   void take_reading(const Program& program, BoardAccess& board);
   void take_pin(const Program& program, const ReadingPlan& plan, std::int64_t raw);
   void show_turns(const Program& program, const ReadingPlan& plan);
-  void send_next(const Program& program);
+  void send_next(const Program& program, BoardAccess& board);
   void print(const Program& program, BoardAccess& board);
   void end_loop(const Program& program);
   void start_line(std::string_view text);
   bool wants_to_send(const Program& program, std::size_t format) const;
   void compose(const Program& program, std::size_t format);
+  [[nodiscard]] bool has_memory(const Program& program) const;
+  void build_in_heap(const Program& program);
+  void stop(BoardAccess& board);
   void begin_steps_anew(const Program& program, const protocol::LineFormat& line);
   void obey(const Program& program, BoardAccess& board, std::string_view line);
   void show(const Program& program, BoardAccess& board, std::size_t field, std::int64_t number);

@@ -14,6 +14,8 @@ std::string_view name_of(NoteKind kind) {
     case NoteKind::kFrameErrors: return "frame errors";
     case NoteKind::kReadTimedOut: return "read timed out";
     case NoteKind::kBrownedOut: return "browned out";
+    case NoteKind::kHeldInLoader: return "held in loader";
+    case NoteKind::kProgramStopped: return "program stopped";
   }
   return "";
 }

@@ -36,6 +36,8 @@ enum class NoteKind : std::uint8_t {
   kFrameErrors,       // count bytes that arrived with a framing error (wrong baud)
   kReadTimedOut,      // the board waited count ns in vain for the end of a line
   kBrownedOut,        // the supply gave way at a load of count microamperes; the board starts anew
+  kHeldInLoader,      // a byte from the game reached the loader: it waits count ns after each such
+  kProgramStopped,    // the program has used up its heap after count lines; only a restart helps
 };
 
 struct Note {

@@ -36,6 +36,9 @@ struct BoardDescription {
   Duration digital_read = {};                // cost of one digital reading
   Duration boot = {};                        // silence after a restart
   Duration boot_spread = {};                 // drawn evenly in [-spread, +spread]
+  std::string boot_text;                     // what the chip itself sends first; empty: nothing
+  std::int64_t boot_text_baud = 115'200;     // whatever the program speaks later
+  Duration boot_disturbed = {};              // silence after each byte that its loader gets; 0: none
   int print_ring_bytes = 64;                 // one place stays free
   int receive_ring_bytes = 64;
   std::int64_t pull_up_mohm = 35'000'000;
@@ -61,6 +64,14 @@ struct BoardDescription {
 enum class Gathering : std::uint8_t { kUntil, kAsItComes, kOneByteALoop };
 enum class Parsing : std::uint8_t { kIntegersInARow, kWholeLine, kOneLetter, kBetweenMarkers };
 
+// Memory that a program takes its texts from, and how it goes to pieces line by line.
+struct HeapDescription {
+  std::int64_t free_bytes = 0;  // in one piece at the start; 0: enough for ever
+  std::int64_t lost_bytes = 1;  // of them, after so many lines each time
+  std::int64_t lines = 100;
+  friend bool operator==(const HeapDescription&, const HeapDescription&) = default;
+};
+
 struct MannersDescription {
   Duration loop = {};          // 0: free
   Duration work = {};          // what else one loop costs
@@ -69,6 +80,7 @@ struct MannersDescription {
   Duration gather_at_most = {};
   Parsing parse = Parsing::kIntegersInARow;
   std::string hello;           // printed once after each start; empty: none
+  HeapDescription heap;
   friend bool operator==(const MannersDescription&, const MannersDescription&) = default;
 };
 

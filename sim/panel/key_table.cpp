@@ -28,6 +28,10 @@ constexpr std::array<SectionText, kSectionCount> kSections = {{
     {"board.groups", "Sets of pins that share a current limit.", true},
     {"manners", "How the board's own program behaves."},
     {"manners.gather", "Gathering until a byte comes, with a time limit."},
+    {"manners.heap",
+     "Memory that goes to pieces: a program that builds its lines from texts finds a shorter "
+     "largest piece after every so many lines, then prints lines with parts left out, then empty "
+     "ones, and stops when nothing is left. A restart heals it."},
     {"wire", "The serial link between board and computer."},
     {"host", "What the computer adds to the wire."},
     {"to_game", "How lines to the game are told apart."},
@@ -62,8 +66,9 @@ std::vector<KeyText> joined() {
   for (const Section section : {Section::kTop, Section::kFace, Section::kBoard})
     append(all, keys_of_panel(section));
   append(all, keys_of_group());
-  for (const Section section : {Section::kManners, Section::kGather, Section::kWire, Section::kHost,
-                                Section::kToGame, Section::kToPanel, Section::kMatrix})
+  for (const Section section :
+       {Section::kManners, Section::kGather, Section::kHeap, Section::kWire, Section::kHost,
+        Section::kToGame, Section::kToPanel, Section::kMatrix})
     append(all, keys_of_panel(section));
   for (const Section section : {Section::kControl, Section::kBounce, Section::kKeys})
     append(all, keys_of_control(section));

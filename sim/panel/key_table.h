@@ -26,6 +26,7 @@ enum class Section : std::uint8_t {
   kGroup,
   kManners,
   kGather,
+  kHeap,
   kWire,
   kHost,
   kToGame,
@@ -40,7 +41,7 @@ enum class Section : std::uint8_t {
   kCheck,
   kAnswer,
 };
-inline constexpr int kSectionCount = 19;
+inline constexpr int kSectionCount = 20;
 
 // "", "face", "manners.gather", "control"...
 std::string_view section_path(Section section);

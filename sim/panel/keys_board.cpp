@@ -15,6 +15,7 @@ constexpr auto kBoard = &P::board;
 constexpr std::string_view kPwmWords = "fast|phase correct";
 constexpr std::string_view kCarriesWords = "source|sink";
 constexpr std::int64_t kTenAmperes = 10'000'000;
+constexpr std::size_t kBootTextBytesMax = 256;
 constexpr std::int64_t kTenSeconds = 10'000'000'000;
 
 // Groups as a list of tables: replaces the preset's.
@@ -42,6 +43,19 @@ std::string write_groups(const P& from) {
 // The preset is applied before the table is read (rows.h, read_board); here it is only checked.
 void check_preset(const KeyText& key, const Node& node, P&, Mistakes& mistakes) {
   (void)read_word(key, node, mistakes);
+}
+
+void read_boot_text(const KeyText& key, const Node& node, P& into, Mistakes& mistakes) {
+  const auto text = read_text(key, node, mistakes);
+  if (!text) return;
+  if (text->size() <= kBootTextBytesMax)
+    into.board.boot_text = *text;
+  else
+    add_wrong(key, node, mistakes, "leave its end out");
+}
+
+std::string write_boot_text(const P& from) {
+  return quoted(from.board.boot_text);
 }
 
 std::string write_preset(const P& from) {
@@ -99,6 +113,20 @@ std::span<const KeyOf<P>> board_rows() {
           .name = "boot_spread", .fallback = "the preset's",
           .meaning = "By how much that silence may be shorter or longer; not more than boot.",
           .example = "\"0.3 s\"", .most = kTenSeconds}),
+      {{.section = S::kBoard, .name = "boot_text", .type = "a text of at most 256 bytes",
+          .fallback = "the preset's",
+          .meaning = "What the chip itself sends at each restart before its program runs, 8N1; "
+          "none of it over native USB.", .example = "\"\\r\\nreset 2, mode 3\\r\\n\"",
+          .shape = ValueShape::kText}, read_boot_text, write_boot_text},
+      integer_row<kBoard, &B::boot_text_baud>({.section = S::kBoard, .name = "boot_text_baud",
+          .fallback = "the preset's",
+          .meaning = "The speed of that text, whatever the program speaks: at another speed the "
+          "game reads it as garbage.", .example = "74880", .least = 50, .most = 4'000'000}),
+      quantity_row<Unit::kTime, kBoard, &B::boot_disturbed>({.section = S::kBoard,
+          .name = "boot_disturbed", .fallback = "the preset's",
+          .meaning = "A byte that arrives while the board starts keeps it in its loader: silence "
+          "for so long after the last such byte, or until a restart; \"0 s\": bytes then are only "
+          "lost.", .example = "\"9 s\"", .most = 6 * kTenSeconds}),
       integer_row<kBoard, &B::print_ring_bytes>({.section = S::kBoard, .name = "print_ring",
           .fallback = "the preset's",
           .meaning = "Bytes that printing can put aside; one stays free, and a "

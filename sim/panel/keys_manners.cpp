@@ -13,6 +13,8 @@ constexpr auto kManners = &P::manners;
 
 constexpr std::string_view kParseWords = "integers in a row|whole line|one letter|between markers";
 constexpr std::string_view kGatherWords = "as it comes|one byte a loop";
+constexpr std::string_view kHeapWords = "enough";
+constexpr std::int64_t kHeapBytesMost = 1'000'000;
 constexpr std::int64_t kTenSeconds = 10'000'000'000;
 
 void read_loop(const KeyText& key, const Node& node, P& into, Mistakes& mistakes) {
@@ -64,6 +66,25 @@ std::string write_until(const P& from) {
   return quoted(from.manners.gather_until);
 }
 
+constexpr HeapDescription kHeapThatLasts;
+constexpr std::int64_t kHeapFreeByDefault = 1'200;
+
+void read_heap(const KeyText& key, const Node& node, P& into, Mistakes& mistakes) {
+  if (node.kind == NodeKind::kTable) {
+    into.manners.heap = {.free_bytes = kHeapFreeByDefault};
+    read_table(heap_rows(), node, into, mistakes);
+  } else if (node.kind != NodeKind::kText) {
+    add_wrong(key, node, mistakes);
+  } else if (read_word(key, node, mistakes)) {
+    into.manners.heap = kHeapThatLasts;
+  }
+}
+
+std::string write_heap(const P& from) {
+  if (from.manners.heap.free_bytes == 0) return quoted(kHeapWords);
+  return write_inline(heap_rows(), from);
+}
+
 }  // namespace
 
 // lint: table
@@ -93,6 +114,13 @@ std::span<const KeyOf<P>> manners_rows() {
       text_row<kManners, &M::hello>({.section = S::kManners, .name = "hello", .fallback = "\"\"",
           .meaning = "A line printed once after each start; empty for none.",
           .example = "\"tram-desk 1\""}),
+      {{.section = S::kManners, .name = "heap",
+        .type = "\"enough\" or a table with free, lost and lines", .fallback = "\"enough\"",
+        .meaning = "Memory that the program builds its lines in: enough for ever, or so little "
+        "that it goes to pieces and the box fails after hours.",
+        .example = "{ free = 1200, lost = 1, lines = 500 }", .shape = ValueShape::kWordOrTable,
+        .words = kHeapWords},
+       read_heap, write_heap},
   });
   // clang-format on
   return rows;
@@ -110,6 +138,26 @@ std::span<const KeyOf<P>> gather_rows() {
           .name = "at_most", .fallback = "\"1 s\"", .meaning = "How long it waits for that byte "
           "before it goes on with what it has; the loop stands still meanwhile.",
           .example = "\"1 s\"", .most = 60'000'000'000}),
+  });
+  // clang-format on
+  return rows;
+}
+
+std::span<const KeyOf<P>> heap_rows() {
+  using S = Section;
+  // clang-format off
+  static const auto rows = std::to_array<KeyOf<P>>({
+      integer_row<kManners, &M::heap, &HeapDescription::free_bytes>({.section = S::kHeap,
+          .name = "free", .fallback = "1200", .meaning = "Bytes that are free in one piece when "
+          "the program starts; a text of n characters takes n + 1.", .example = "1200",
+          .least = 1, .most = kHeapBytesMost}),
+      integer_row<kManners, &M::heap, &HeapDescription::lost_bytes>({.section = S::kHeap,
+          .name = "lost", .fallback = "1", .meaning = "Bytes by which that piece is shorter each "
+          "time.", .example = "1", .least = 0, .most = kHeapBytesMost}),
+      integer_row<kManners, &M::heap, &HeapDescription::lines>({.section = S::kHeap,
+          .name = "lines", .fallback = "100", .meaning = "After how many printed lines it is, each "
+          "time; 500 at 50 lines a second is 10 s.", .example = "500", .least = 1,
+          .most = 1'000'000'000}),
   });
   // clang-format on
   return rows;

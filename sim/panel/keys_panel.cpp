@@ -127,6 +127,8 @@ std::span<const KeyOf<P>> keys_of_panel(Section section) {
       return manners_rows();
     case Section::kGather:
       return gather_rows();
+    case Section::kHeap:
+      return heap_rows();
     case Section::kWire:
       return wire_rows();
     case Section::kHost:

@@ -13,7 +13,8 @@ namespace understudy {
 
 inline constexpr std::string_view kDefaultPreset = "bootloader-8bit";
 // The same as one word list of the key table.
-inline constexpr std::string_view kPresetWords = "bootloader-8bit|bridge-16ms|native-usb-32bit";
+inline constexpr std::string_view kPresetWords =
+    "bootloader-8bit|bridge-16ms|native-usb-32bit|native-usb-8bit|large-8bit|boot-text";
 
 struct PresetText {
   std::string_view name;

@@ -11,6 +11,7 @@ namespace understudy {
 std::span<const KeyOf<PanelDescription>> board_rows();    // keys_board.cpp
 std::span<const KeyOf<PanelDescription>> manners_rows();  // keys_manners.cpp
 std::span<const KeyOf<PanelDescription>> gather_rows();
+std::span<const KeyOf<PanelDescription>> heap_rows();
 std::span<const KeyOf<PanelDescription>> wire_rows();  // keys_wire.cpp
 std::span<const KeyOf<PanelDescription>> host_rows();
 std::span<const KeyOf<PanelDescription>> to_game_rows();

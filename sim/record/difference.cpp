@@ -62,10 +62,12 @@ std::string_view stage_of(const Noted& it) {
     case NoteKind::kReceiveOverrun:
     case NoteKind::kLostInBoot:
     case NoteKind::kBrownedOut:
+    case NoteKind::kHeldInLoader:
       return "board";
     case NoteKind::kFrameErrors:
       return "wire";
     case NoteKind::kReadTimedOut:
+    case NoteKind::kProgramStopped:
       return "manners";
     case NoteKind::kHostBufferFull:
     case NoteKind::kNobodyListening:

@@ -167,6 +167,10 @@ void draw_manners(MannersDescription& manners) {
   manners.parse = draw_of<Parsing>({Parsing::kIntegersInARow, Parsing::kWholeLine,
                                     Parsing::kOneLetter, Parsing::kBetweenMarkers});
   manners.hello = draw_of<std::string>({"", "desk 1", std::string(200, 'h')});
+  if (draw_between(0, 2) != 0) return;
+  manners.heap = {.free_bytes = draw_of<std::int64_t>({3, 40, 1'200}),
+                  .lost_bytes = draw_of<std::int64_t>({0, 1, 7}),
+                  .lines = draw_of<std::int64_t>({1, 5, 100})};
 }
 
 void draw_board(BoardDescription& board) {
@@ -174,6 +178,10 @@ void draw_board(BoardDescription& board) {
   board.boot = draw_of<Duration>({{}, milliseconds(3), milliseconds(1'500)});
   board.boot_spread = draw_of<Duration>({{}, milliseconds(2)});
   if (board.boot < board.boot_spread) board.boot_spread = {};
+  board.boot_text =
+      draw_of<std::string>({"", "", "\r\nreset 2, mode 3\r\n", std::string(256, 't')});
+  board.boot_text_baud = draw_of<std::int64_t>({50, 9'600, 74'880, 115'200, 4'000'000});
+  board.boot_disturbed = draw_of<Duration>({{}, {}, milliseconds(40), seconds(9)});
   // Lamps of 10 ohm bring down a supply of 100 mA, and the board with it.
   board.supply_limit_ua = draw_of<std::int64_t>({100'000, 500'000});
   board.brown_out_uv = draw_of<std::int64_t>({0, 2'700'000});
@@ -273,7 +281,9 @@ std::int64_t draw_between(std::int64_t low, std::int64_t high) {
 std::shared_ptr<const Panel> draw_panel() {
   PanelDescription panel = fresh_panel();
   panel.name = "random";
-  apply_preset(draw_of<std::string>({"bootloader-8bit", "bridge-16ms", "native-usb-32bit"}), panel);
+  apply_preset(draw_of<std::string>({"bootloader-8bit", "bridge-16ms", "native-usb-32bit",
+                                     "native-usb-8bit", "large-8bit"}),
+               panel);
   for (std::int64_t i = draw_between(0, 5); i > 0; --i)
     panel.controls.push_back(draw_control(panel.controls.size()));
   for (std::int64_t i = draw_between(0, 3); i > 0; --i)
