@@ -47,6 +47,17 @@ TEST(UartTable, TheErrorOf115200IsMinus3549OrPlus2124ThousandthsOfAPercent) {
   EXPECT_EQ(baud_error_ppm(nearest_divider(kCpuHz, 250'000, 8), 250'000), 0);
 }
 
+// A ROM that asks for 115200 of a crystal of 40 MHz gets 26/40 of it where one of 26 MHz is fitted:
+// 74880 baud, as everybody finds who looks at such a chip's first words (worked out; that it is why
+// they stand at 74880 is common practice). No receiver for 115200 stands that: by the sheet's own
+// formula (7810C, p. 184) it takes 95.36 to 104.58 %.
+TEST(UartRange, ARomMeantFor40MegahertzSpeaksAt74880On26AndNobodyAt115200CanReadIt) {
+  EXPECT_EQ(115'200 * 26 / 40, 74'880);
+  EXPECT_FALSE(readable({74'880, 1}, {115'200, 1}, receiver_range(8, 16)));
+  EXPECT_TRUE(readable({74'880, 1}, {76'800, 1}, receiver_range(8, 16)));
+  EXPECT_TRUE(readable({74'880, 1}, {74'880, 1}, receiver_range(8, 16)));
+}
+
 double percent(Ratio r) {
   return 100.0 * static_cast<double>(r.num) / static_cast<double>(r.den);
 }

@@ -195,6 +195,7 @@ TEST_F(StatusText, ASummarySaysThatNobodyCameOrWhatPassed) {
 
 class RemarksOf : public StatusText {
  protected:
+  explicit RemarksOf(std::string_view panel = kDesk) : StatusText(panel) {}
   // What is remarked when these inputs came, at the end of a second each.
   std::vector<std::string> remarks_after(std::vector<SeatInput> inputs, Duration length) {
     step(session_.now() + length, std::move(inputs));
@@ -253,6 +254,45 @@ TEST_F(RemarksOf, AHealthyGameHearsNothing) {
     remarks =
         remarks_after({at(session_.now() + milliseconds(1), BytesFromGame{"255\n"})}, seconds(1));
   EXPECT_TRUE(remarks.empty()) << remarks[0];
+}
+
+// A board that bytes disturb while it starts, and whose memory lasts for 40 lines.
+class RemarksOfAFrailBoard : public RemarksOf {
+ protected:
+  RemarksOfAFrailBoard()
+      : RemarksOf(R"(
+panel = "Frail"
+[board]
+boot_disturbed = "9 s"
+[manners]
+loop = "20 ms"
+heap = { free = 40, lost = 1, lines = 1 }
+[[control]]
+name = "knob"
+kind = "pot"
+)") {}
+};
+
+TEST_F(RemarksOfAFrailBoard, BytesThatKeepItInItsLoaderAreToldAtOnceAndOnce) {
+  const auto told = remarks_after({soon(LinkOpened{.dtr = true, .takes_at_once = true}),
+                                   soon(BytesFromGame{"hello, box 01\n"})},
+                                  milliseconds(102));
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_EQ(told[0],
+            "the game sent 14 bytes while the board was starting; its loader took them and waits "
+            "9 s after the last one: send nothing before the board's first line");
+  EXPECT_TRUE(remarks_after({soon(BytesFromGame{"again\n"})}, seconds(1)).empty());
+}
+
+TEST_F(RemarksOfAFrailBoard, AProgramThatHasStoppedIsToldOnce) {
+  EXPECT_TRUE(
+      remarks_after({soon(LinkOpened{.dtr = true, .takes_at_once = true})}, seconds(1)).empty());
+  const auto told = remarks_after({}, seconds(3));
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_EQ(told[0],
+            "the board's program has used up its heap of 40 bytes after 40 lines and stands "
+            "still; the port stays open, and only a restart helps");
+  EXPECT_TRUE(remarks_after({}, seconds(60)).empty());
 }
 
 TEST_F(StatusText, KeepsToTheRoomOfTheTerminal) {
