@@ -146,6 +146,7 @@ Arguments::Arguments(std::string_view verb, std::string_view summary)
   declared_->summary = summary;
   declared_->app.set_help_flag("-h,--help");
   declared_->app.allow_extras();
+  declared_->app.allow_windows_style_options(false);  // a path may begin with a slash
 }
 
 Arguments::~Arguments() = default;

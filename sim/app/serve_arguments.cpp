@@ -121,6 +121,8 @@ Result<Done> check_serve_arguments(const ServeArguments& arguments) {
   if (arguments.no_pty && arguments.no_tcp && arguments.serial.empty())
     return wrong(
         "--no-pty and --no-tcp together leave no way in for a game; leave one of them out");
+  if (arguments.no_tcp && arguments.serial.empty() && !arguments.pty && !has_ptys())
+    return wrong("--no-tcp leaves no way in for a game here; leave it out, or add --serial PORT");
   if (arguments.print_env && !has_ptys())
     return wrong("--print-env is about pseudo-terminals, which this system does not have");
   if (arguments.no_pty && arguments.pty) return wrong("--no-pty and --pty contradict each other");

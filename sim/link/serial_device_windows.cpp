@@ -18,8 +18,9 @@ namespace {
 
 constexpr std::size_t kAheadBytesMax = 16'384;  // then the port's own buffer fills
 constexpr std::size_t kWriteBytesMax = 4'096;
-// A read without a byte ends after so long and is begun again.
-constexpr DWORD kReadPatience_ms = 60'000;
+// A read ends when it is full or a pause comes; this many bytes are 6 ms at 115200 baud.
+constexpr std::size_t kReadBytes = 64;
+constexpr DWORD kPause_ms = 1;
 
 BYTE parity_of(Parity parity) {
   switch (parity) {
@@ -53,8 +54,8 @@ bool put_settings(HANDLE port, const SerialSettings& settings) {
   block.fOutX = block.fInX = block.fErrorChar = block.fNull = block.fAbortOnError = FALSE;
   block.fDtrControl = DTR_CONTROL_ENABLE;
   block.fRtsControl = RTS_CONTROL_ENABLE;
-  // A read ends as soon as it has any byte.
-  COMMTIMEOUTS times{MAXDWORD, MAXDWORD, kReadPatience_ms, 0, 0};
+  // A read waits for its first byte for ever, and for each further one no longer than a pause.
+  COMMTIMEOUTS times{kPause_ms, 0, 0, 0, 0};
   return SetCommState(port, &block) && SetCommTimeouts(port, &times);
 }
 
@@ -96,7 +97,7 @@ class WindowsPort final : public SerialDevice {
     HANDLE handle() { return port.native_handle(); }
     WaitEngine* engine;
     asio::windows::stream_handle port;
-    std::array<char, 4'096> buffer{};
+    std::array<char, kReadBytes> buffer{};
     std::string arrived;
     std::string leaving;  // empty: no write is under way
     bool reading = false;
@@ -116,7 +117,7 @@ void WindowsPort::read_on(const std::shared_ptr<State>& state) {
                                 state->reading = false;
                                 if (state->over) return;
                                 state->arrived.append(state->buffer.data(), size);
-                                // A read that ran out of patience comes as the end of the stream.
+                                // A read that came out empty comes as the end of the stream.
                                 state->gone = error && error != asio::error::eof;
                                 if (size > 0 || state->gone) state->engine->touched = true;
                                 read_on(state);

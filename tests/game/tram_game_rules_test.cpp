@@ -248,6 +248,23 @@ TEST(TramLamps, NoLampTurnsOnMoreThanThreeTimesInAnySecond) {
   EXPECT_GT(last_on[0], 0.0);
 }
 
+// A visitor mashes the bell at 10 Hz; the word on the screen may not flash with it (WCAG 2.3.1).
+TEST(TramShift, WhatTheScreenShowsOfAMashedBellDoesNotFlicker) {
+  Bench bench;
+  int changes = 0;
+  bool before = bench.shift.bell_shown();
+  for (int press = 0; press < 30; ++press) {
+    for (int step = 0; step < 12; ++step) {
+      bench.shift.advance({.power = 200, .bell = step < 6}, true);
+      changes += bench.shift.bell_shown() != before ? 1 : 0;
+      before = bench.shift.bell_shown();
+    }
+  }
+  EXPECT_EQ(changes, 1);
+  bench.run(1.0, kBrake);
+  EXPECT_FALSE(bench.shift.bell_shown());
+}
+
 TEST(TramFog, HidesTheSignalFromDeskUntilItIsNear) {
   Bench clear(Sky::clear);
   Bench fog(Sky::fog);

@@ -12,8 +12,8 @@ PRODUCT = ["protocol", "sim", "scenarios"]
 # A reader's silence limits are real time, so its probes are too.
 REAL_TIME = ["tests/realtime", "tests/clients", "tests/readers"]
 # Scripts that run whole programs, which live in real time.
-SCRIPTS_IN_REAL_TIME = REAL_TIME + ["tests/docs", "tests/bench", "tests/sim/app", "tests/dist",
-                                    "tests/game/tram_game_program_test.py"]
+SCRIPTS_IN_REAL_TIME = REAL_TIME + ["tests/docs", "tests/bench", "tests/sim/app", "tests/windows",
+                                    "tests/dist", "tests/game/tram_game_program_test.py"]
 
 
 class Ban:

@@ -179,6 +179,13 @@ void Picture::draw(SDL_Renderer* renderer, double x, double y) const {
   SDL_RenderCopy(renderer, texture.get(), nullptr, &to);
 }
 
+void Picture::draw_covering(SDL_Renderer* renderer, double x, double y, double share) const {
+  if (share <= 0.0) return;
+  SDL_SetTextureBlendMode(texture.get(), share < 1.0 ? SDL_BLENDMODE_BLEND : SDL_BLENDMODE_NONE);
+  SDL_SetTextureAlphaMod(texture.get(), channel(255.0 * share));
+  draw(renderer, x, y);
+}
+
 void Picture::draw_over(SDL_Renderer* renderer, const Box& box, Colour colour) const {
   SDL_SetTextureColorMod(texture.get(), colour.red, colour.green, colour.blue);
   SDL_SetTextureAlphaMod(texture.get(), colour.alpha);

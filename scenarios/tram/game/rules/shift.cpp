@@ -13,6 +13,7 @@ constexpr double kSlippingShown_s = 0.4;  // shorter slips are not worth a word
 constexpr double kOverLimit_mps = 1.0;    // what a speedometer may be wrong by
 constexpr double kWalking_mps = 2.0;
 constexpr double kNoteStays_s = 4.0;
+constexpr double kShownStays_s = 0.7;
 
 }  // namespace
 
@@ -32,6 +33,7 @@ void Shift::advance(const Controls& controls, bool driven) {
   weather_ = forecast_.at(time_s_);
   if (time_s_ >= note_until_s_) note_ = Note::none;
   bell_ = controls.bell || controls.bell_presses > 0;
+  if (bell_) bell_shown_until_s_ = time_s_ + kShownStays_s;
 
   const double front_before_m = motion_.position_m;
   serve_doors(controls);
@@ -108,6 +110,7 @@ void Shift::heed_limits() {
     say(Note::too_fast);
   }
   if (motion_.slipping) {
+    slip_shown_until_s_ = time_s_ + kShownStays_s;
     const double before = tally_.slipping_s;
     tally_.slipping_s += kShiftStepSeconds;
     if (before > kSlippingShown_s) say(Note::slipping);

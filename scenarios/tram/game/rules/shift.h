@@ -55,6 +55,9 @@ class Shift {
   double sand_left() const { return sand_left_; }  // 1 full, 0 empty
   bool sanding() const { return sanding_; }
   bool bell() const { return bell_; }
+  // As above, for eyes: each stays for a moment, so that no light flickers with a hand or a wheel.
+  bool bell_shown() const { return time_s_ < bell_shown_until_s_; }
+  bool slip_shown() const { return time_s_ < slip_shown_until_s_; }
   bool at_stop() const;  // standing where doors may open
   bool finished() const { return finished_; }
   double finished_for_s() const { return finished_ ? time_s_ - finished_at_s_ : 0.0; }
@@ -91,6 +94,8 @@ class Shift {
   double sand_left_ = 1.0;
   bool sanding_ = false;
   bool bell_ = false;
+  double bell_shown_until_s_ = 0.0;
+  double slip_shown_until_s_ = 0.0;
   bool rail_brake_before_ = false;
   bool finished_ = false;
   double finished_at_s_ = 0.0;

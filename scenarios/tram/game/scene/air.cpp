@@ -15,19 +15,27 @@ constexpr int kStreakKinds = 4;
 constexpr int kFlakes = 230;
 constexpr int kFlakeKinds = 4;
 constexpr int kRings = 26;
-constexpr double kBankWidth = 900;
-constexpr double kBankHeight = 130;
+constexpr double kBankWidth = 760;
+constexpr double kBankHeight = 110;
+constexpr int kVeil_y = 130;  // no roof is higher
 constexpr Colour kFog{92, 98, 118};
 
-Picture paint_veil(SDL_Renderer* renderer) {
+Picture paint_far_fog(SDL_Renderer* renderer) {
   Painter painter(kSceneWidth, kRail_y);
-  painter.gradient({0, 0, kSceneWidth, kRail_y}, kFog.with_alpha(120), kFog.with_alpha(250));
+  painter.gradient({0, 0, kSceneWidth, kRail_y}, {52, 58, 80}, {92, 98, 118});
+  return painter.picture(renderer);
+}
+
+Picture paint_veil(SDL_Renderer* renderer) {
+  Painter painter(kSceneWidth, kRail_y - kVeil_y);
+  painter.gradient({0, 0, kSceneWidth, kRail_y - kVeil_y}, kFog.with_alpha(0),
+                   kFog.with_alpha(175));
   return painter.picture(renderer);
 }
 
 Picture paint_bank(SDL_Renderer* renderer) {
   Painter painter(static_cast<int>(kBankWidth), static_cast<int>(kBankHeight));
-  painter.glow({.width = kBankWidth, .height = kBankHeight}, {150, 156, 174, 190});
+  painter.glow({.width = kBankWidth, .height = kBankHeight}, {150, 156, 174, 84});
   return painter.picture(renderer);
 }
 
@@ -57,43 +65,40 @@ double wrapped(double value, double length) {
 
 }  // namespace
 
-Air::Air(SDL_Renderer* renderer) : veil_(paint_veil(renderer)), bank_(paint_bank(renderer)) {
+Air::Air(SDL_Renderer* renderer)
+    : far_fog_(paint_far_fog(renderer)), veil_(paint_veil(renderer)), bank_(paint_bank(renderer)) {
   for (int kind = 0; kind < kStreakKinds; ++kind) streaks_.push_back(paint_streak(renderer, kind));
   for (int kind = 0; kind < kFlakeKinds; ++kind) flakes_.push_back(paint_flake(renderer, kind));
 }
 
-void Air::draw_banks(const View& view, double alpha, double pace) const {
-  const Box whole{0, 0, kSceneWidth + kBankWidth, 0};
-  for (int bank = 0; bank < 6; ++bank) {
+void Air::draw_banks(const View& view, int banks, double amount, double pace) const {
+  const double round = kSceneWidth + kBankWidth;
+  for (int bank = 0; bank < banks; ++bank) {
     Chance chance(static_cast<std::uint64_t>(bank) + 300 + static_cast<std::uint64_t>(pace * 100));
-    const double y = chance.between(180, kRail_y - 80);
+    const double y = chance.between(180, kRail_y - 90);
     const double drift = view.now_s * chance.between(6, 14) - view.front_m * kPixelsPerMetre * pace;
-    const double x = wrapped(chance.between(0, whole.width) + drift, whole.width) - kBankWidth;
-    bank_.draw_over(view.renderer, {x, y, kBankWidth, kBankHeight}, colour::faded(alpha));
+    const double x = wrapped(chance.between(0, round) + drift, round) - kBankWidth;
+    bank_.draw_over(view.renderer, {x, y, kBankWidth, kBankHeight}, colour::faded(amount));
   }
 }
 
 void Air::draw_far_fog(const View& view) const {
   const double fog = view.shift().weather().fog;
-  const double snow = view.shift().weather().snow;
-  const double veil = std::max(0.92 * fog, 0.30 * snow);
-  if (veil <= 0.0) return;
-  veil_.draw_over(view.renderer, {0, 0, kSceneWidth, kRail_y}, colour::faded(veil));
-  if (fog > 0.0) draw_banks(view, 0.5 * fog, 0.3);
+  if (fog <= 0.0) return;
+  far_fog_.draw_covering(view.renderer, 0, 0, fog);
+  draw_banks(view, 2, fog, 0.3);
 }
 
 void Air::draw_street_fog(const View& view) const {
   const double fog = view.shift().weather().fog;
   if (fog <= 0.0) return;
-  veil_.draw_over(view.renderer, {0, 0, kSceneWidth, kRail_y}, colour::faded(0.52 * fog));
-  draw_banks(view, 0.35 * fog, 0.8);
+  veil_.draw_over(view.renderer, {0, kVeil_y, kSceneWidth, kRail_y - kVeil_y}, colour::faded(fog));
+  draw_banks(view, 3, fog, 0.8);
 }
 
 void Air::draw_near_fog(const View& view) const {
   const double fog = view.shift().weather().fog;
-  if (fog <= 0.0) return;
-  veil_.draw_over(view.renderer, {0, 0, kSceneWidth, kRail_y}, colour::faded(0.10 * fog));
-  draw_banks(view, 0.22 * fog, 1.2);
+  if (fog > 0.0) draw_banks(view, 2, fog, 1.2);
 }
 
 void Air::draw_rain(const View& view, double amount) const {

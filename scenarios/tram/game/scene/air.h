@@ -23,8 +23,9 @@ class Air {
   void draw_rain(const View& view, double amount) const;
   void draw_splashes(const View& view, double amount) const;
   void draw_snow(const View& view, double amount) const;
-  void draw_banks(const View& view, double alpha, double pace) const;
+  void draw_banks(const View& view, int banks, double amount, double pace) const;
 
+  Picture far_fog_;               // behind the street nothing is left to be seen
   Picture veil_;                  // thin at the top, thick at the rail
   Picture bank_;                  // a drift of fog, far wider than high
   std::vector<Picture> streaks_;  // from short and faint to long and clear

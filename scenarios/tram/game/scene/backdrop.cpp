@@ -125,11 +125,10 @@ Backdrop::Backdrop(SDL_Renderer* renderer)
 
 void Backdrop::draw(const View& view) const {
   const Weather& weather = view.shift().weather();
-  const double clouds = std::max({0.9 * weather.rain, weather.snow, weather.fog});
-  sky_.draw(view.renderer, 0, 0);
-  if (clouds > 0.0) {
-    overcast_.draw_over(view.renderer, {0, 0, kSceneWidth, kRail_y}, colour::faded(clouds));
-  }
+  if (weather.fog >= 1.0) return;  // nothing of it can be seen
+  const double clouds = std::max({weather.rain, weather.snow, weather.fog});
+  if (clouds < 1.0) sky_.draw(view.renderer, 0, 0);
+  overcast_.draw_covering(view.renderer, 0, 0, clouds);
   slide(view, skyline_, kRail_y - 30 - kSkylineHeight, kSkylinePace);
   slide(view, roofs_, kRail_y - 14 - kRoofsHeight, kRoofsPace);
 }

@@ -148,10 +148,10 @@ void DeskPicture::draw_lamps(const View& view, Shine& shine) const {
       : ahead ? "not in sight"
               : "none";
   view.text->draw({kLamps_x + 3 * kLampStep + 20, 565}, gap, {.size = 9, .align = Align::right});
-  if (view.shift().bell()) {
+  if (view.shift().bell_shown()) {
     view.text->draw({kLamps_x - 20, 672}, "bell", {.size = kBody, .colour = colour::kAmber});
   }
-  if (view.shift().motion().slipping) {
+  if (view.shift().slip_shown()) {
     view.text->draw({kLamps_x + 60, 672}, "wheels slip", {.size = kBody, .colour = colour::kAmber});
   }
 }

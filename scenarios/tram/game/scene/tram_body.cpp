@@ -118,6 +118,7 @@ Picture paint_beam(SDL_Renderer* renderer) {
   return painter.picture(renderer, Painter::Blend::add);
 }
 
+constexpr double kBrakeLightSwells_s = 0.35;
 constexpr double kLeft = kFront_x - kLength;
 constexpr double kTop = kRail_y - kHeight;
 
@@ -149,9 +150,7 @@ void TramBody::draw_doors(const View& view) const {
   }
 }
 
-void TramBody::draw_wheels(const View& view) {
-  const double seconds = std::clamp(view.now_s - drawn_at_s_, 0.0, 0.1);
-  drawn_at_s_ = view.now_s;
+void TramBody::draw_wheels(const View& view, double seconds) {
   const double radius_m = kWheelRadius / kPixelsPerMetre;
   wheel_turn_ += view.shift().motion().wheel_mps * seconds / radius_m * 57.29578;
   wheel_turn_ = std::fmod(wheel_turn_, 360.0);
@@ -166,9 +165,10 @@ void TramBody::draw_wheels(const View& view) {
 void TramBody::draw_lights(const View& view, Shine& shine) const {
   beam_.draw(view.renderer, kFront_x - 6, kTop + 84);
   shine.draw(view, {kFront_x - 7, kTop + 108}, 26, colour::kWhite.with_alpha(220));
-  const bool braking = view.shift().demand().brake > 0.0;
-  shine.draw(view, {kLeft + 6, kTop + 105}, braking ? 34 : 16,
-             colour::kRed.with_alpha(braking ? 230 : 120));
+  // Two lights, so that the brake's can swell and fade: a handle that trembles makes no flicker.
+  shine.draw(view, {kLeft + 6, kTop + 105}, 16, colour::kRed.with_alpha(120));
+  shine.draw(view, {kLeft + 6, kTop + 105}, 34,
+             colour::kRed.with_alpha(static_cast<int>(200 * brake_light_)));
   shine.draw_flat(view, {kLeft + kLength / 2.0, kTop + 84}, {.width = 640, .height = 150},
                   colour::kLamplight.with_alpha(34));
 }
@@ -184,13 +184,17 @@ void TramBody::draw_sand(const View& view) const {
 }
 
 void TramBody::draw(const View& view, Shine& shine) {
+  const double seconds = std::clamp(view.now_s - drawn_at_s_, 0.0, 0.1);
+  drawn_at_s_ = view.now_s;
+  const double wanted = view.shift().demand().brake > 0.0 ? 1.0 : 0.0;
+  brake_light_ += (wanted - brake_light_) * seconds / kBrakeLightSwells_s;
   saloon_.draw(view.renderer, kLeft, kTop);
   draw_passengers(view);
   draw_doors(view);
   body_.draw(view.renderer, kLeft, kTop);
   view.fill({kLeft + 8, kTop + kRoof_y - 1, kLength - 22, 4},
             colour::kSnow.with_alpha(static_cast<int>(200 * view.shift().weather().snow)));
-  draw_wheels(view);
+  draw_wheels(view, seconds);
   view.text->draw({kLeft + 459, kTop + 50}, "7  DEPOT",
                   {.size = 7, .colour = colour::kAmber, .align = Align::centre});
   draw_sand(view);

@@ -13,7 +13,7 @@ class TramBody {
  private:
   void draw_doors(const View& view) const;
   void draw_passengers(const View& view) const;
-  void draw_wheels(const View& view);
+  void draw_wheels(const View& view, double seconds);
   void draw_lights(const View& view, Shine& shine) const;
   void draw_sand(const View& view) const;
 
@@ -25,6 +25,7 @@ class TramBody {
   Picture beam_;
   double wheel_turn_ = 0.0;  // degrees
   double drawn_at_s_ = 0.0;
+  double brake_light_ = 0.0;  // 0 dark, 1 full
 };
 
 }  // namespace understudy::tram
