@@ -3,8 +3,10 @@
 // virtual time, with times worked out by hand.
 #include <gtest/gtest.h>
 
-#include "sim/model/kinds.h"
+#include <algorithm>
+
 #include "sim/panel/panel_file.h"
+#include "sim/panel/presets.h"
 #include "tests/sim/device/device_bench.h"
 
 namespace understudy {
@@ -466,6 +468,71 @@ TEST(Heap, OfEnoughBytesChangesNoByteAndNoTime) {
   ASSERT_EQ(plain.outputs().chunks.size(), ample.outputs().chunks.size());
   for (std::size_t i = 0; i < plain.outputs().chunks.size(); ++i)
     ASSERT_EQ(plain.outputs().chunks[i].due, ample.outputs().chunks[i].due);
+}
+
+std::size_t groups_with(const BoardDescription& board, const std::string& pin, bool sinks) {
+  std::size_t count = 0;
+  for (const PortGroup& group : board.groups)
+    if (group.sinks == sinks)
+      count += static_cast<std::size_t>(std::count(group.pins.begin(), group.pins.end(), pin));
+  return count;
+}
+
+// The ports of the ATmega2560 and the ATmega32U4 are shared out without rest (sheets 2549, p. 355
+// and 356; 7766F, p. 379), and so are those of the ATmega328P.
+TEST(Boards, OfEightBitsHaveEachPinInOneGroupEachWay) {
+  for (const char* preset : {"bootloader-8bit", "native-usb-8bit", "large-8bit"}) {
+    PanelDescription panel;
+    ASSERT_TRUE(apply_preset(preset, panel));
+    for (const std::string& pin : panel.board.digital_pins)
+      for (const bool sinks : {true, false})
+        EXPECT_EQ(groups_with(panel.board, pin, sinks), 1U) << preset << " " << pin << " " << sinks;
+  }
+}
+
+// ATmega2560: 16 channels of the converter (ports F and K), 15 outputs of timers 0 to 5 on such
+// boards; ATmega32U4: 12 channels, 7 outputs. (The chips' first pages; counts on boards from memory.)
+TEST(Boards, HaveAsManyPinsOfEachSortAsTheirChips) {
+  struct Row {
+    const char* preset;
+    std::size_t analogue;
+    std::size_t digital;  // those that are analogue too included
+    std::size_t dimming;
+  };
+  constexpr Row kRows[] = {
+      {"bootloader-8bit", 6, 14 + 6, 6}, {"native-usb-8bit", 12, 14 + 6, 7},
+      {"large-8bit", 16, 54 + 16, 15},   {"boot-text", 1, 9, 8}};
+  for (const Row& row : kRows) {
+    PanelDescription panel;
+    ASSERT_TRUE(apply_preset(row.preset, panel));
+    const BoardDescription& board = panel.board;
+    EXPECT_EQ(board.analogue_pins.size(), row.analogue) << row.preset;
+    EXPECT_EQ(board.digital_pins.size(), row.digital) << row.preset;
+    EXPECT_EQ(board.pwm_pins.size(), row.dimming) << row.preset;
+    for (const std::string& pin : board.pwm_pins)
+      EXPECT_EQ(std::count(board.digital_pins.begin(), board.digital_pins.end(), pin), 1)
+          << row.preset << " " << pin;
+  }
+}
+
+TEST(Boards, KeysThatCannotBeAreNamedWithWhatWouldBeRight) {
+  const auto mistake = [](const std::string& tables) {
+    const auto read = parse_panel("panel = \"D\"\n" + tables +
+                                      "\n[[control]]\nname = \"knob\"\nkind = \"pot\"\n",
+                                  "d.panel.toml");
+    return read.ok() ? std::string() : read.error().text;
+  };
+  const auto expect_said = [&](const std::string& tables, const std::string& part) {
+    EXPECT_NE(mistake(tables).find(part), std::string::npos) << mistake(tables);
+  };
+  EXPECT_EQ(mistake("[board]\nboot_text = \"" + std::string(256, 'x') + "\""), "");
+  expect_said("[board]\nboot_text = \"" + std::string(257, 'x') + "\"",
+              "a text of at most 256 bytes");
+  expect_said("[board]\nboot_text_baud = 10", "from 50 to 4000000");
+  expect_said("[board]\nboot_disturbed = \"2 min\"", "board.boot_disturbed");
+  expect_said("[manners]\nheap = \"plenty\"", "\"enough\"");
+  expect_said("[manners]\nheap = { free = 0 }", "manners.heap.free");
+  expect_said("[manners]\nheap = { free = 100, lines = 0 }", "manners.heap.lines");
 }
 
 TEST(Boards, OfEveryPresetAreReadBackAsTheyWereWritten) {

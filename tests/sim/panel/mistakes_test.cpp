@@ -116,7 +116,8 @@ TEST(PanelMistakes, AWrongWordIsToldWithTheWordsThereAreAndTheNearest) {
   expect_all({
       {"panel = \"X\"\nboard = \"bootloader8bit\"\n[[control]]\nname = \"a\"\nkind = \"pot\"\n",
        "x.panel.toml:2:9: board: found \"bootloader8bit\", expected \"bootloader-8bit\", "
-       "\"bridge-16ms\" or \"native-usb-32bit\"; the nearest is \"bootloader-8bit\""},
+       "\"bridge-16ms\", \"native-usb-32bit\", \"native-usb-8bit\", \"large-8bit\" or "
+       "\"boot-text\"; the nearest is \"bootloader-8bit\""},
       {with_two_controls("[host]\nfull = \"drops oldest\"\n"),
        "x.panel.toml:11:8: host.full: found \"drops oldest\", expected \"drops newest\" or \"holds "
        "the board\"; the nearest is \"drops newest\""},
