@@ -38,7 +38,7 @@ struct BoardDescription {
   Duration boot_spread = {};                 // drawn evenly in [-spread, +spread]
   std::string boot_text;                     // what the chip itself sends first; empty: nothing
   std::int64_t boot_text_baud = 115'200;     // whatever the program speaks later
-  Duration boot_disturbed = {};              // silence after each byte that its loader gets; 0: none
+  Duration boot_disturbed = {};              // silence after each byte its loader gets; 0: none
   int print_ring_bytes = 64;                 // one place stays free
   int receive_ring_bytes = 64;
   std::int64_t pull_up_mohm = 35'000'000;

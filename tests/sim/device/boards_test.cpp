@@ -1,6 +1,5 @@
-// Boards between their reset and their program, and programs whose memory goes to pieces: boot text
-// at another speed, bytes that a loader takes, lines that shrink until the box is silent. All in
-// virtual time, with times worked out by hand.
+// Boards between their reset and their program: boot text at another speed, bytes that a loader
+// takes; and the presets. All in virtual time, with times worked out by hand.
 #include <gtest/gtest.h>
 
 #include <algorithm>
@@ -13,9 +12,9 @@ namespace understudy {
 namespace {
 
 // What a receiver reads of 8N1 bytes from a sender of another speed, one sample after the other:
-// sixteen samples a bit, a start bit at a fall of the line, the middle three samples vote, and after
-// a low stop bit the line has to rise first. (ATmega328P data sheet 8271H, 20.8.1 to 20.8.3; written
-// for this test alone, in floating point, from a list of the line's levels.)
+// sixteen samples a bit, a start bit at a fall of the line, the middle three samples vote, and
+// after a low stop bit the line has to rise first. (ATmega328P data sheet 8271H, 20.8.1 to 20.8.3;
+// written for this test alone, in floating point, from a list of the line's levels.)
 std::string sampled_by_hand(const std::string& sent, double sender_baud, double own_baud) {
   std::vector<int> levels;  // one for each of the sender's bits
   for (const char c : sent) {
@@ -337,139 +336,6 @@ TEST(DisturbedLoader, NeedlesStayWhereTheyAreUntilTheProgramRuns) {
   EXPECT_LT(desk.device().powered().needle_mdeg(desk.now(), 1), full);
 }
 
-std::string failing(const std::string& heap, const std::string& line) {
-  return "panel = \"Desk\"\n[board]\nboot = \"500 ms\"\nboot_spread = \"0 s\"\n"
-         "[wire]\nboard_clock_error = \"0%\"\n[manners]\nloop = \"20 ms\"\nheap = " +
-         heap +
-         "\n[[control]]\nname = \"knob\"\nkind = \"pot\"\nnoise = \"0 V\"\n"
-         "[[control]]\nname = \"bell\"\nkind = \"button\"\nsends = [0, 1]\nbounce = \"none\"\n"
-         "[[control]]\nname = \"wheel\"\nkind = \"pot\"\nnoise = \"0 V\"\n"
-         "[[output]]\nname = \"lamp\"\nkind = \"lamp\"\n" +
-         (line.empty() ? "" : "[[line]]\nto = \"game\"\ntext = \"" + line + "\"\n");
-}
-
-// A line a loop of 20 ms, a byte lost after each line: line n finds 12 - n bytes. "1023,0,1023" is
-// 11 characters and takes 12; one byte less, and the last part finds no room.
-TEST(Heap, LinesLosePartsThenAllAndThenTheProgramStops) {
-  DeviceBench desk(failing("{ free = 12, lost = 1, lines = 1 }", ""));
-  desk.move("knob", kFullTravel);
-  desk.move("wheel", kFullTravel);
-  desk.run(milliseconds(100));
-  desk.open();
-  desk.run(seconds(2));
-  const std::vector<std::string> expected = {
-      "1023,0,1023",  // 12 bytes
-      "1023,0,",      // 11, 10, 9, 8: the last number finds no room
-      "1023,0,", "1023,0,", "1023,0,",
-      "1023,0",  // 7
-      "1023,",   // 6: the 0 has none
-      "1023",    // 5
-      ",0,",     // 4: the first number has none, but what follows has
-      ",0",      // 3
-      ",",       // 2
-      "",        // 1
-  };
-  const std::vector<std::string> lines = desk.lines();
-  EXPECT_EQ(lines.size(), expected.size());
-  EXPECT_EQ(lines, expected);
-  ASSERT_EQ(desk.notes(NoteKind::kProgramStopped), 1U);
-  EXPECT_EQ(desk.noted(NoteKind::kProgramStopped), 12);
-  EXPECT_TRUE(desk.device().stopped());
-}
-
-// 50 lines a second, a byte lost every 500 of them: 1200 bytes last 12000 s, and a line of 11
-// characters is whole until 11 are left, after 11890 s. Counted from the first line, 500 ms after
-// the reset at 1 us.
-TEST(Heap, ABoxThatWasWellForHoursFailsAndFallsSilentWithThePortOpen) {
-  DeviceBench desk(failing("{ free = 1200, lost = 1, lines = 500 }", ""));
-  desk.move("knob", kFullTravel);
-  desk.move("wheel", kFullTravel);
-  desk.open();
-  desk.run(milliseconds(500) + seconds(11'890));
-  const std::vector<std::string> whole = desk.lines();
-  EXPECT_EQ(whole.size(), 594'500U);
-  for (const std::string& line : whole) ASSERT_EQ(line, "1023,0,1023");
-  desk.forget();
-  desk.run(seconds(100));
-  const std::vector<std::string> failing = desk.lines();
-  EXPECT_EQ(failing.size(), 5'000U);
-  EXPECT_EQ(failing.front(), "1023,0,");
-  EXPECT_EQ(failing.back(), ",");
-  desk.forget();
-  desk.run(seconds(10) + milliseconds(10));
-  EXPECT_EQ(desk.received(), std::string(500, '\n'));
-  ASSERT_EQ(desk.notes(NoteKind::kProgramStopped), 1U);
-  EXPECT_EQ(desk.noted(NoteKind::kProgramStopped), 600'000);
-  desk.forget();
-  desk.run(seconds(3'600));
-  EXPECT_TRUE(desk.received().empty());
-  EXPECT_EQ(desk.device().next_due(), kNever);
-}
-
-TEST(Heap, ARestartHealsIt) {
-  DeviceBench desk(failing("{ free = 100, lost = 10, lines = 5 }", ""));
-  desk.open();
-  desk.run(seconds(10));
-  EXPECT_TRUE(desk.device().stopped());
-  EXPECT_EQ(desk.device().counts().lines_printed, 50U);
-  desk.close();
-  desk.run(seconds(1));
-  EXPECT_TRUE(desk.device().stopped());  // closing alone does nothing
-  desk.forget();
-  desk.open();
-  desk.run(seconds(1));
-  EXPECT_FALSE(desk.device().stopped());
-  EXPECT_EQ(desk.lines().front(), "0,0,0");
-  EXPECT_EQ(desk.lines().size(), 25U);
-}
-
-TEST(Heap, AStoppedProgramReadsNothingAndItsLampsStayAsTheyAre) {
-  DeviceBench desk(failing("{ free = 100, lost = 10, lines = 5 }", ""));
-  desk.open();
-  desk.run(milliseconds(600));
-  desk.send("200\n");
-  desk.run(seconds(5));
-  ASSERT_TRUE(desk.device().stopped());
-  EXPECT_EQ(desk.shown("lamp"), 200);
-  for (int i = 0; i < 100; ++i) {
-    desk.send("10\n");
-    desk.run(milliseconds(10));
-  }
-  EXPECT_EQ(desk.shown("lamp"), 200);
-  EXPECT_EQ(desk.device().counts().receive.received, 4 + 63);  // and then its ring is full
-  EXPECT_GT(desk.noted(NoteKind::kReceiveOverrun), 200);
-}
-
-TEST(Heap, ThatLosesNothingIsNeverUsedUpAndCutsEachLineAlike) {
-  DeviceBench desk(failing("{ free = 4, lost = 0, lines = 1 }", "K{knob:4};"));
-  desk.open();
-  desk.run(seconds(60));
-  for (const std::string& line : desk.lines()) ASSERT_EQ(line, ";");  // K0000 finds no room
-  EXPECT_GT(desk.lines().size(), 2'900U);
-}
-
-// What frames a line is printed from where it stands and stays whole.
-TEST(Heap, StartAndEndOfALineSurvive) {
-  DeviceBench desk(failing("{ free = 3, lost = 1, lines = 1 }", "") +
-                   "[to_game]\nstarts = \"<\"\nends = \">\"\n");
-  desk.open();
-  desk.run(seconds(2));
-  EXPECT_EQ(desk.received(), "<0,><0><>");
-}
-
-TEST(Heap, OfEnoughBytesChangesNoByteAndNoTime) {
-  DeviceBench plain(failing("\"enough\"", ""));
-  DeviceBench ample(failing("{ free = 1000000, lost = 1, lines = 1000 }", ""));
-  for (DeviceBench* desk : {&plain, &ample}) {
-    desk->open();
-    desk->run(seconds(60));
-  }
-  EXPECT_EQ(plain.received(), ample.received());
-  ASSERT_EQ(plain.outputs().chunks.size(), ample.outputs().chunks.size());
-  for (std::size_t i = 0; i < plain.outputs().chunks.size(); ++i)
-    ASSERT_EQ(plain.outputs().chunks[i].due, ample.outputs().chunks[i].due);
-}
-
 std::size_t groups_with(const BoardDescription& board, const std::string& pin, bool sinks) {
   std::size_t count = 0;
   for (const PortGroup& group : board.groups)
@@ -491,7 +357,8 @@ TEST(Boards, OfEightBitsHaveEachPinInOneGroupEachWay) {
 }
 
 // ATmega2560: 16 channels of the converter (ports F and K), 15 outputs of timers 0 to 5 on such
-// boards; ATmega32U4: 12 channels, 7 outputs. (The chips' first pages; counts on boards from memory.)
+// boards; ATmega32U4: 12 channels, 7 outputs. (The chips' first pages; counts on boards from
+// memory.)
 TEST(Boards, HaveAsManyPinsOfEachSortAsTheirChips) {
   struct Row {
     const char* preset;
@@ -499,9 +366,10 @@ TEST(Boards, HaveAsManyPinsOfEachSortAsTheirChips) {
     std::size_t digital;  // those that are analogue too included
     std::size_t dimming;
   };
-  constexpr Row kRows[] = {
-      {"bootloader-8bit", 6, 14 + 6, 6}, {"native-usb-8bit", 12, 14 + 6, 7},
-      {"large-8bit", 16, 54 + 16, 15},   {"boot-text", 1, 9, 8}};
+  constexpr Row kRows[] = {{"bootloader-8bit", 6, 14 + 6, 6},
+                           {"native-usb-8bit", 12, 14 + 6, 7},
+                           {"large-8bit", 16, 54 + 16, 15},
+                           {"boot-text", 1, 9, 8}};
   for (const Row& row : kRows) {
     PanelDescription panel;
     ASSERT_TRUE(apply_preset(row.preset, panel));
@@ -517,9 +385,9 @@ TEST(Boards, HaveAsManyPinsOfEachSortAsTheirChips) {
 
 TEST(Boards, KeysThatCannotBeAreNamedWithWhatWouldBeRight) {
   const auto mistake = [](const std::string& tables) {
-    const auto read = parse_panel("panel = \"D\"\n" + tables +
-                                      "\n[[control]]\nname = \"knob\"\nkind = \"pot\"\n",
-                                  "d.panel.toml");
+    const auto read =
+        parse_panel("panel = \"D\"\n" + tables + "\n[[control]]\nname = \"knob\"\nkind = \"pot\"\n",
+                    "d.panel.toml");
     return read.ok() ? std::string() : read.error().text;
   };
   const auto expect_said = [&](const std::string& tables, const std::string& part) {
