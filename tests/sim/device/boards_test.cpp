@@ -286,6 +286,7 @@ TEST(DisturbedLoader, AByteThatArrivesAsTheProgramBeginsOrLaterDoesNothing) {
     desk.send("2");
     desk.run(seconds(1));
     EXPECT_EQ(desk.notes(NoteKind::kHeldInLoader), 0U);
+    ASSERT_FALSE(desk.lines().empty());
     EXPECT_EQ(desk.lines().front(), "desk 1");
     EXPECT_EQ(desk.device().counts().receive.received, 1);
     EXPECT_EQ(desk.device().counts().receive.lost_in_boot, 0);
