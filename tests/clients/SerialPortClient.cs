@@ -27,7 +27,7 @@ static class SerialPortClient {
             while (clock.Elapsed.TotalSeconds < seconds) {
                 try {
                     output.Write(port.ReadLine() + "\n");
-                    if (++lines == 3) port.Write("255,0,0,0\n");
+                    if (++lines == 3) port.Write("255,0,0,0,34,130\n");
                 } catch (TimeoutException) {
                     // No line yet: the board may be starting.
                 }

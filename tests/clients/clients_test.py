@@ -21,7 +21,7 @@ LINES_MIN = 300  # 50 a second, less the board's start of 1.5 s, less a slow sta
 POLL_MAX_S = 0.1
 THIRD_LAMP = 90  # of the readers' probes; their first two follow the panel
 LINE = re.compile(rb"[0-9]{1,4},[0-9]{1,4},[01],[01],[01]|tram-desk 1")
-LAMPS = b"255,0,0,0\n"
+LAMPS = b"255,0,0,0,34,130\n"
 
 
 def python_with_serial():
@@ -139,7 +139,7 @@ class Picocom(Client):
         self.tmux("pipe-pane", "cat > '%s'" % self.out)
         self.tmux("respawn-pane", "-k", "picocom -b 115200 --omap crlf '%s'" % address)
         time.sleep(SECONDS / 2)
-        self.tmux("send-keys", "255,0,0,0", "Enter")
+        self.tmux("send-keys", "255,0,0,0,34,130", "Enter")
         time.sleep(SECONDS / 2)
         self.tmux("kill-server")
 

@@ -34,7 +34,7 @@ static struct sp_port* open_port(const char* address) {
 }
 
 int main(int count, char** words) {
-  static const char lamps[] = "255,0,0,0\n";
+  static const char lamps[] = "255,0,0,0,34,130\n";
   if (count != 4) return 2;
   struct sp_port* port = open_port(words[1]);
   FILE* out = fopen(words[3], "wb");

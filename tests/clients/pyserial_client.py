@@ -15,4 +15,4 @@ with serial.Serial(sys.argv[1], 115200, timeout=0.5) as port, open(sys.argv[3], 
         if line.endswith(b"\n"):
             lines += 1
             if lines == 3:
-                port.write(b"255,0,0,0\n")
+                port.write(b"255,0,0,0,34,130\n")

@@ -17,4 +17,4 @@ with socket.create_connection((host, int(port))) as link, open(sys.argv[3], "wb"
         out.write(data)
         before, lines = lines, lines + data.count(b"\n")
         if before < 3 <= lines:
-            link.sendall(b"255,0,0,0\n")
+            link.sendall(b"255,0,0,0,34,130\n")

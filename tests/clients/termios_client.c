@@ -31,7 +31,7 @@ static int open_port(const char* address) {
 }
 
 int main(int count, char** words) {
-  static const char lamps[] = "255,0,0,0\n";
+  static const char lamps[] = "255,0,0,0,34,130\n";
   if (count != 4) return 2;
   const int port = open_port(words[1]);
   FILE* out = fopen(words[3], "wb");

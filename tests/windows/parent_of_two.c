@@ -7,7 +7,7 @@
 int main(int count, char** words) {
   if (count < 3) return 7;
   char line[1024];
-  snprintf(line, sizeof line, "\"%s\" %s 0 0,0,0,0", words[1], words[2]);
+  snprintf(line, sizeof line, "\"%s\" %s 0 0,0,0,0,0,0", words[1], words[2]);
   STARTUPINFOA start = {0};
   start.cb = sizeof start;
   PROCESS_INFORMATION made = {0};

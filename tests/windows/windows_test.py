@@ -151,7 +151,7 @@ def lines_and_lamps():
     expect("the verb hand finds the session", status == 0, (status, said))
     status, out, said = wine.run(EXE, "hand", "sandr on")
     expect("the session answers what is wrong", status == 2 and b"sander" in said, (status, said))
-    status, out, said = wine.run(CLIENT, place, "150", "255,0,0,90")
+    status, out, said = wine.run(CLIENT, place, "150", "255,0,0,90,34,130")
     lines = out.split(b"\n")
     expect("a client of Windows reads 150 lines", status == 0 and len(lines) > 150, (status, said))
     expect("each is a line of the panel",
@@ -170,7 +170,8 @@ def lines_and_lamps():
 
 
 def a_game_of_its_own():
-    served = Served(wine, EXE, "serve", TRAM, "--tcp", "0", "--", CLIENT, "-", "60", "9,9,9,9", "5")
+    served = Served(wine, EXE, "serve", TRAM, "--tcp", "0", "--", CLIENT, "-", "60",
+                    "9,9,9,9,9,9", "5")
     status = served.wait()
     said = served.words()
     expect("the status of a game that fails is told", status == 1 and "ended with status 5" in said,
@@ -217,7 +218,7 @@ def a_serial_port():
     expect("a hundred lines come out of it", len(lines) > 100, len(lines))
     expect("each is a line of the panel, from the hello on",
            [line for line in lines[:-1] if not LINE.fullmatch(line)] == [], lines[:4])
-    os.write(ours, b"0,0,0,90\n")
+    os.write(ours, b"0,0,0,90,0,0\n")
     read_for(ours, 20, 20)
     served.interrupt()
     status = served.wait()

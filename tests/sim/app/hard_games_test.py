@@ -19,7 +19,7 @@ GAMES = {
     "not reading": OPEN + "time.sleep(3)",
     "flooding": OPEN + "\nos.set_blocking(port, False)\nend = time.time() + 3\n"
                 "while time.time() < end:\n"
-                "  try: os.write(port, b'255,0,0,255\\n' * 20)\n"
+                "  try: os.write(port, b'255,0,0,255,34,130\\n' * 20)\n"
                 "  except BlockingIOError: time.sleep(0.001)",
     "noise": OPEN + "\nfor _ in range(50): os.write(port, os.urandom(97)); time.sleep(0.05)",
     "crashing": OPEN + "os.write(port, b'255,0,'); time.sleep(2); os.kill(os.getpid(), 11)",
@@ -31,7 +31,8 @@ GAMES = {
                      "settings[4] = settings[5] = termios.B9600\n"
                      "termios.tcsetattr(port, termios.TCSANOW, settings)\n"
                      "end = time.time() + 3\n"
-                     "while time.time() < end: os.read(port, 64); os.write(port, b'9,9,9,9\\n')",
+                     "while time.time() < end: os.read(port, 64); "
+                     "os.write(port, b'9,9,9,9,9,9\\n')",
 }
 
 

@@ -108,7 +108,7 @@ class ServeTest(unittest.TestCase):
             serve.say("bell down")
             while lines.readline().split(b",")[2:3] != [b"1"]:
                 pass
-            game.sendall(b"255,0,0,7\n")
+            game.sendall(b"255,0,0,7,34,130\n")
             time.sleep(0.3)
             game.close()
             status, err = serve.finish(signal.SIGTERM)
