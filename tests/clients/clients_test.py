@@ -14,7 +14,7 @@ import time
 HERE = os.path.dirname(os.path.abspath(__file__))
 sys.path.insert(0, os.path.join(HERE, "../readers"))
 from languages import compile_csharp, reader_programs
-from serving import Recording, Serve
+from serving import Recording, Serve, python_with_serial
 
 SECONDS = 10
 LINES_MIN = 300  # 50 a second, less the board's start of 1.5 s, less a slow start of the client
@@ -22,14 +22,6 @@ POLL_MAX_S = 0.1
 THIRD_LAMP = 90  # of the readers' probes; their first two follow the panel
 LINE = re.compile(rb"[0-9]{1,4},[0-9]{1,4},[01],[01],[01]|tram-desk 1")
 LAMPS = b"255,0,0,0,34,130\n"
-
-
-def python_with_serial():
-    for python in (sys.executable, "/usr/bin/python3"):
-        found = subprocess.run([python, "-c", "import serial"], stderr=subprocess.DEVNULL)
-        if found.returncode == 0:
-            return python
-    sys.exit("no pyserial: install the package python3-serial")
 
 
 def whole_lines(data):

@@ -1,3 +1,4 @@
+#!/bin/sh
 # With what every shell has: stty sets the port, cat reads a panel's lines into OUT, and printf
 # writes LINES to it, the first once something has come.
 #   kinds_client.sh ADDRESS OUT [LINES...]

@@ -32,6 +32,9 @@ class Client:
         return self.served
 
     def start(self, address):
+        self.open(address)
+
+    def open(self, address):
         with open(os.path.join(self.folder, "said"), "wb") as said:
             self.process = subprocess.Popen(
                 self.command(address), stdin=subprocess.PIPE, stdout=self.output(), stderr=said,
@@ -44,7 +47,7 @@ class Client:
         return subprocess.DEVNULL
 
     def stop(self):
-        """With all that it started; a game of serve has ended with it."""
+        """With all that it started; a game of serve ends with it."""
         if not self.as_game:
             os.killpg(self.process.pid, signal.SIGKILL)
             self.process.wait(10)
@@ -109,7 +112,7 @@ class ByHand(Client):
     """Lines are given to it while it runs, each once something has come."""
 
     def start(self, address):
-        super().start(address)
+        self.open(address)
         for line in self.to_write:
             until = time.monotonic() + 20
             while not self.lines() and time.monotonic() < until:
@@ -146,13 +149,11 @@ class Picocom(ByHand):
         subprocess.run([need("tmux", "tmux"), "-S", os.path.join(self.folder, "tmux"), *words],
                        check=True, timeout=20)
 
-    def start(self, address):
+    def open(self, address):
         need("picocom", "picocom")
         self.tmux("-f", "/dev/null", "new-session", "-d", "-x", "80", "-y", "24", "cat")
         self.tmux("pipe-pane", "cat > '%s'" % self.out)
         self.tmux("respawn-pane", "-k", "picocom -b 115200 --omap crlf '%s'" % address)
-        for line in self.to_write:
-            self.type(line)
 
     def type(self, line):
         self.tmux("send-keys", line, "Enter")

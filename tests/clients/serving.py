@@ -1,15 +1,24 @@
 # A running `understudy serve` for tests: starts it, waits until it is ready, ends it, and says from
-# its recording what went to the game and what the lamps did.
+# its recording what went to the game and what the lamps did. And a python that has pyserial.
 import json
 import os
 import signal
 import subprocess
+import sys
 import threading
 import time
 
 ROOT = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
 TRAM = os.path.join(ROOT, "scenarios/tram/tram.panel.toml")
 READY_LIMIT_S = 10
+
+
+def python_with_serial():
+    for python in (sys.executable, "/usr/bin/python3"):
+        found = subprocess.run([python, "-c", "import serial"], stderr=subprocess.DEVNULL)
+        if found.returncode == 0:
+            return python
+    sys.exit("no pyserial: install the package python3-serial")
 
 
 class Serve:
