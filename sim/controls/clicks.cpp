@@ -24,7 +24,9 @@ std::int64_t modulo(std::int64_t value, std::int64_t by) {
 }  // namespace
 
 Clicks::Clicks(const EncoderPart& encoder)
-    : kind_(Kind::kEncoder), per_travel_(4 * std::int64_t{encoder.pulses}) {}
+    : kind_(Kind::kEncoder),
+      per_travel_(4 * std::int64_t{encoder.pulses}),
+      detents_(encoder.detents) {}
 
 Clicks::Clicks(const SelectorPart& selector)
     : kind_(Kind::kSelector),
@@ -46,6 +48,12 @@ std::int32_t Clicks::border(std::int64_t zone) const {
   const std::int64_t place = floor_of(zone - 1, 2);
   const std::int64_t way = place * kMillion + (modulo(zone, 2) == 1 ? kGapBegins : kGapEnds);
   return static_cast<std::int32_t>(ceiling_of(way, per_travel_));
+}
+
+std::int32_t Clicks::settled(std::int32_t position_ppm) const {
+  if (detents_ == 0) return position_ppm;
+  const std::int64_t detent = floor_of(position_ppm * detents_ + kMillion / 2, kMillion);
+  return static_cast<std::int32_t>(floor_of(detent * kMillion + detents_ / 2, detents_));
 }
 
 bool Clicks::conducts(std::int64_t zone, int contact) const {

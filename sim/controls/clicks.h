@@ -31,6 +31,9 @@ class Clicks {
   [[nodiscard]] std::int64_t zone_of(std::int32_t position_ppm) const;
   // The least position that is in `zone` or above.
   [[nodiscard]] std::int32_t border(std::int64_t zone) const;
+  // The detent nearest to a position, where the knob comes to rest; the position itself where an
+  // encoder has none.
+  [[nodiscard]] std::int32_t settled(std::int32_t position_ppm) const;
   // Whether a contact conducts: 0 and 1 are A and B of an encoder, the n-th place of a selector.
   [[nodiscard]] bool conducts(std::int64_t zone, int contact) const;
 
@@ -39,6 +42,7 @@ class Clicks {
   enum class Kind : std::uint8_t { kEncoder, kSelector };
   Kind kind_ = Kind::kEncoder;
   std::int64_t per_travel_ = 96;  // quarters a turn, or places less one
+  std::int64_t detents_ = 0;      // a turn
   bool makes_first_ = false;
 };
 

@@ -63,6 +63,7 @@ class MovedPart {
   }
 
  private:
+  void turn(Instant t, const HandAction& action, const Clicks& clicks);
   // A button or switch changes when the hand is half way; done when somebody looks after that.
   void settle(Instant t, const ContactPart& part) {
     if (t < change_at_) return;

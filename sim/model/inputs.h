@@ -14,10 +14,10 @@ inline constexpr Duration kGestureLengthMax = seconds(86'400);  // a longer one 
 
 enum class Curve : std::uint8_t { kAtOnce, kLinear, kMinimumJerk };
 
-// One movement of one part of a control (hand_parts() in kinds.h), from where it is to `to_ppm` (0 =
-// low end, up, open; 1'000'000 = high end, down, pressed), taking `duration`. A button or switch
-// changes at half way. What turns round and round is turned *by* `to_ppm`, 1'000'000 a turn, from
-// where it was going, so that it always ends on a detent again.
+// One movement of one part of a control (hand_parts() in kinds.h), from where it is to `to_ppm`
+// (0 = low end, up, open; 1'000'000 = high end, down, pressed), taking `duration`. A button or
+// switch changes at half way. What turns round and round is turned *by* `to_ppm`, 1'000'000 a turn,
+// from where it was going, and comes to rest on the nearest detent.
 struct HandAction {
   std::uint16_t control = 0;  // its place in PanelDescription::controls
   std::uint8_t part = 0;      // which part of it; 0 where there is one

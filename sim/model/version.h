@@ -4,6 +4,6 @@
 
 namespace understudy {
 
-inline constexpr int kModelNumber = 1;
+inline constexpr int kModelNumber = 2;
 
 }  // namespace understudy

@@ -111,7 +111,8 @@ class PanelVerbs(unittest.TestCase):
     def test_six_answers_become_a_panel(self):
         made = self.run_verb("new", "six", answers="Night desk\n3\n6\n1\n4\n2\n")
         self.assertEqual(made.returncode, 0, made.stderr)
-        self.assertEqual(made.stderr.count("["), 7)  # the seventh is left open; one usual answer for each question
+        # One usual answer for each question; the seventh is left open.
+        self.assertEqual(made.stderr.count("["), 7)
         text = self.read("six.panel.toml")
         self.assertIn('panel = "Night desk"', text)
         self.assertIn('board = "bridge-16ms"', text)
@@ -131,7 +132,8 @@ class PanelVerbs(unittest.TestCase):
         made = self.run_verb("new", "seven", answers="Pad\n1\n1\n0\n1\n1\n1 stick, 2 encoders\n")
         self.assertEqual(made.returncode, 0, made.stderr)
         text = self.read("seven.panel.toml")
-        self.assertEqual([text.count(f'kind = "{kind}"') for kind in ("encoder", "stick", "sensor")],
+        kinds = ("encoder", "stick", "sensor")
+        self.assertEqual([text.count(f'kind = "{kind}"') for kind in kinds],
                          [2, 1, 0])
         self.assertEqual(self.run_verb("check", "seven.panel.toml").returncode, 0)
         wrong = self.run_verb("new", "odd", answers="Pad\n1\n1\n0\n1\n1\n2 handles\n")
@@ -167,8 +169,8 @@ class PanelVerbs(unittest.TestCase):
         self.assertEqual(checked.returncode, 2)
         self.assertEqual(
             checked.stderr,
-            'understudy check: bad.toml:4:8: control.kind: found "poti", expected "pot", "button" '
-            'or "switch"; the nearest is "pot"\n'
+            'understudy check: bad.toml:4:8: control.kind: found "poti", expected "pot", "button", '
+            '"switch", "selector", "stick", "encoder" or "sensor"; the nearest is "pot"\n'
             "understudy check: cannot read panel file missing.toml: No such file or directory; "
             "understudy new NAME writes one\n")
         self.assertTrue(checked.stdout.startswith("Tram desk ("))

@@ -118,6 +118,16 @@ TEST(Encoder, HowOftenItIsLookedAtChangesNothing) {
   }
 }
 
+// 24 clicks of 41'667 ppm are 8 ppm more than a turn; a knob settles in its detents all the same.
+TEST(Encoder, SettlesInTheNearestDetent) {
+  const Clicks clicks(EncoderPart{.detents = 24});
+  EXPECT_EQ(clicks.settled(41'000), 41'667);
+  EXPECT_EQ(clicks.settled(-41'000), -41'667);
+  EXPECT_EQ(clicks.settled(20'000), 0);
+  EXPECT_EQ(clicks.settled(1'000'008), 1'000'000);
+  EXPECT_EQ(Clicks(EncoderPart{.detents = 0}).settled(41'000), 41'000);
+}
+
 struct Selected {
   explicit Selected(const SelectorPart& part)
       : clicks(part), bounce(1, "mode.bounce"), places(part.places) {}

@@ -294,7 +294,7 @@ TEST(PanelKinds, MorePartsThanADeviceHoldsAreRefused) {
   for (int i = 0; i < 33; ++i) text += control("s" + std::to_string(i), "stick", "");
   EXPECT_EQ(
       said_of(text),
-      "x.panel.toml:98:1: control: found more than 96 parts that a hand can move, expected at "
+      "x.panel.toml:80:1: control: found more than 80 parts that a hand can move, expected at "
       "most so many; two panels can stand side by side");
   text = "panel = \"X\"\n";
   for (int i = 0; i < 40; ++i) text += control("e" + std::to_string(i), "encoder", "");

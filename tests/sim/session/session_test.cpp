@@ -50,7 +50,7 @@ bool same(const Together& a, const Together& b) {
       return x.due == y.due && x.first == y.first && x.size == y.size;
     };
     const auto same_change = [](const OutputChange& x, const OutputChange& y) {
-      return x.due == y.due && x.output == y.output && x.number == y.number;
+      return x.due == y.due && x.output == y.output && x.number == y.number && x.part == y.part;
     };
     const auto same_note = [](const Note& x, const Note& y) {
       return x.due == y.due && x.kind == y.kind && x.count == y.count;
