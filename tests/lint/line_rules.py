@@ -13,7 +13,8 @@ PRODUCT = ["protocol", "sim", "scenarios"]
 REAL_TIME = ["tests/realtime", "tests/clients", "tests/readers"]
 # Scripts that run whole programs, which live in real time.
 SCRIPTS_IN_REAL_TIME = REAL_TIME + ["tests/docs", "tests/bench", "tests/sim/app", "tests/windows",
-                                    "tests/dist", "tests/game/tram_game_program_test.py"]
+                                    "tests/dist", "tests/panels",
+                                    "tests/game/tram_game_program_test.py"]
 
 
 class Ban:
