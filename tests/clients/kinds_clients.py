@@ -17,22 +17,21 @@ from serving import Serve, python_with_serial
 class Client:
     """One program behind one panel. What it reads is the file `out`."""
 
-    link, as_game = "pty", False
+    link, as_game, process = "pty", False, None
 
     def __init__(self, folder, to_write=()):
         self.folder, self.out, self.to_write = folder, os.path.join(folder, "out"), to_write
         open(self.out, "w").close()
 
     def serve(self, program, panel):
-        """Starts the panel, and itself behind it."""
+        """The panel that it will play; serve starts it where it is its game."""
         game = self.command("{port}") if self.as_game else ()
         self.served = Serve(program, self.folder, ["--tcp", "0", "--seed", "3"], game, panel)
-        if not self.as_game:
-            self.start(self.served.addresses[self.link])
         return self.served
 
-    def start(self, address):
-        self.open(address)
+    def start(self):
+        if not self.as_game:
+            self.open(self.served.addresses[self.link])
 
     def open(self, address):
         with open(os.path.join(self.folder, "said"), "wb") as said:
@@ -48,7 +47,7 @@ class Client:
 
     def stop(self):
         """With all that it started; a game of serve ends with it."""
-        if not self.as_game:
+        if self.process:
             os.killpg(self.process.pid, signal.SIGKILL)
             self.process.wait(10)
 
@@ -111,8 +110,8 @@ class Node(Client):
 class ByHand(Client):
     """Lines are given to it while it runs, each once something has come."""
 
-    def start(self, address):
-        self.open(address)
+    def start(self):
+        super().start()
         for line in self.to_write:
             until = time.monotonic() + 20
             while not self.lines() and time.monotonic() < until:
@@ -159,7 +158,8 @@ class Picocom(ByHand):
         self.tmux("send-keys", line, "Enter")
 
     def stop(self):
-        self.tmux("kill-server")
+        subprocess.run(["tmux", "-S", os.path.join(self.folder, "tmux"), "kill-server"],
+                       check=False, stderr=subprocess.DEVNULL, timeout=20)
 
     def lines(self):
         with open(self.out, "rb") as file:

@@ -46,6 +46,7 @@ class Session:
         try:
             self.serve = self.client.serve(self.program, self.panel)
             try:
+                self.client.start()
                 self.play()
             finally:
                 self.client.stop()
