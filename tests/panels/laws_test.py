@@ -82,6 +82,7 @@ def greenhouse(text):
     lines = [json.loads(line) for line in text.splitlines()]
     for line in lines:
         require(list(line) == ["air", "sun", "soil", "tank", "door"], line)
+        require(isinstance(line["air"], float), "air has no point:", line)
         between(7.0, line["air"], 32.0)  # the day in air.csv, and noise
         between(0, line["sun"], 100)
         between(0, line["soil"], 100)
