@@ -36,8 +36,8 @@ install(FILES ${generated}/_understudy DESTINATION share/zsh/vendor-completions
         COMPONENT program)
 
 install(DIRECTORY ${UNDERSTUDY_ROOT}/scenarios DESTINATION share/understudy COMPONENT program
-        FILES_MATCHING PATTERN "*.toml" PATTERN "*.md" PATTERN "*.lua" PATTERN "*.jsonl.zst"
-        PATTERN game EXCLUDE)
+        FILES_MATCHING PATTERN "*.toml" PATTERN "*.csv" PATTERN "*.md"
+        PATTERN "*.lua" PATTERN "*.jsonl.zst" PATTERN game EXCLUDE)
 install(DIRECTORY ${UNDERSTUDY_ROOT}/protocol/readers DESTINATION share/understudy
         COMPONENT program PATTERN CMakeLists.txt EXCLUDE PATTERN ".*" EXCLUDE)
 install(DIRECTORY ${UNDERSTUDY_ROOT}/docs/ DESTINATION ${CMAKE_INSTALL_DOCDIR}

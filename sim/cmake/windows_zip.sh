@@ -37,7 +37,7 @@ top=$work/$name
 mkdir -p "$top/panels" "$top/readers" "$top/docs" "$top/licences"
 cp "$build/understudy.exe" "$top/"
 x86_64-w64-mingw32-strip "$top/understudy.exe"
-cp "$root"/scenarios/*/*.panel.toml "$top/panels/"
+cp "$root"/scenarios/*/*.panel.toml "$root"/scenarios/*/*.csv "$top/panels/"
 for reader in "$root"/protocol/readers/*; do
     case $(basename "$reader") in
     CMakeLists.txt | .*) ;;
