@@ -72,7 +72,7 @@ bool Device::closed(const ChannelPlan& plan, Instant at) {
   if (plan.way == ReadWay::kClick) return parts_[plan.part].closed(at, int{plan.pin}, part);
   MatrixContacts contacts;
   for (const CellPlan& cell : readings.cells)
-    if (parts_[cell.part].closed(at, readings.parts[cell.part].contact))
+    if (cell.conducts && parts_[cell.part].closed(at, readings.parts[cell.part].contact))
       contacts.close(static_cast<std::size_t>(cell.cell.row),
                      static_cast<std::size_t>(cell.cell.column));
   return contacts.joins(static_cast<std::size_t>(plan.cell.row),

@@ -47,7 +47,8 @@ ReadWay way_of(const ControlDescription& control, const Channel& channel) {
   return channel.analogue ? ReadWay::kTrack : ReadWay::kContact;
 }
 
-void add_parts(ReadingPlans& plans, const ControlDescription& control) {
+void add_parts(ReadingPlans& plans, const ControlDescription& control,
+               const BoardDescription& board) {
   plans.first_part.push_back(static_cast<std::uint16_t>(plans.parts.size()));
   const auto parts = hand_parts(control);
   for (std::size_t i = 0; i < parts.size(); ++i) {
@@ -58,8 +59,9 @@ void add_parts(ReadingPlans& plans, const ControlDescription& control) {
     if (control.kind == ControlKind::kEncoder) plan.clicks = Clicks(control.encoder);
     if (control.kind == ControlKind::kSelector) plan.clicks = Clicks(control.selector);
     if (control.cell.given())
-      plans.cells.push_back(
-          {.part = static_cast<std::uint16_t>(plans.parts.size()), .cell = control.cell});
+      plans.cells.push_back({.part = static_cast<std::uint16_t>(plans.parts.size()),
+                             .cell = control.cell,
+                             .conducts = !pin_readings_of(control.contact, board).closed[1]});
     plans.parts.push_back(std::move(plan));
   }
   if (control.kind == ControlKind::kSensor) plans.sensors.emplace_back(control.sensor);
@@ -73,7 +75,7 @@ ReadingPlans plan_readings(const PanelDescription& panel) {
   std::vector<std::uint16_t> sensor_of;
   for (const ControlDescription& control : panel.controls) {
     sensor_of.push_back(static_cast<std::uint16_t>(plans.sensors.size()));
-    add_parts(plans, control);
+    add_parts(plans, control, panel.board);
   }
   for (const Channel& channel : channels_of(panel)) {
     const ControlDescription& control = panel.controls[channel.control];

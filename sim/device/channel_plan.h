@@ -46,6 +46,7 @@ struct ChannelPlan {
 struct CellPlan {
   std::uint16_t part = 0;
   MatrixCell cell;
+  bool conducts = true;  // closed, it pulls a pin down: a worn contact may not
 };
 
 // All of a panel; made once.

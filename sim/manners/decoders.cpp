@@ -39,8 +39,9 @@ std::int64_t wire_number_of_count(std::int64_t count, const Sends& sends) {
   return low + (beyond < 0 ? beyond + span : beyond);
 }
 
-std::int64_t wire_number_of_step(std::int64_t step, const Sends& sends) {
-  if (sends.low > sends.high) step = -step;
+std::int64_t wire_number_of_step(std::int64_t step, const Sends& sends, const Sends& count_sends) {
+  const bool turned = (sends.low > sends.high) != (count_sends.low > count_sends.high);
+  if (turned) step = -step;
   return std::clamp(step, std::min(sends.low, sends.high), std::max(sends.low, sends.high));
 }
 

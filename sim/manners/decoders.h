@@ -26,8 +26,9 @@ std::int64_t wire_number_of_place(int place, int places, const Sends& sends);
 // range has it. With the ends turned round it counts the other way.
 std::int64_t wire_number_of_count(std::int64_t count, const Sends& sends);
 
-// A step, held to its range.
-std::int64_t wire_number_of_step(std::int64_t step, const Sends& sends);
+// A step, held to its range. Where the count counts the other way (`count_sends` turned round), so
+// does the step.
+std::int64_t wire_number_of_step(std::int64_t step, const Sends& sends, const Sends& count_sends);
 
 // What a program remembers of one such control. A regular value.
 struct Decoded {

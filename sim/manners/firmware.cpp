@@ -166,7 +166,7 @@ void Firmware::show_turns(const Program& program, const ReadingPlan& plan) {
   const std::int64_t count = decoded.count(control.encoder);
   numbers_[plan.field] = wire_number_of_count(count, control.sends);
   numbers_[plan.field + 1U] =
-      wire_number_of_step(count - decoded.step_from, control.encoder.step_sends);
+      wire_number_of_step(count - decoded.step_from, control.encoder.step_sends, control.sends);
 }
 
 // A step that was sent is done with; the next one counts from here.
@@ -177,7 +177,7 @@ void Firmware::begin_steps_anew(const Program& program, const protocol::LineForm
     const auto at = static_cast<std::size_t>(control);
     const ControlDescription& described = program.panel().description.controls[at];
     decoded_[at].step_from = static_cast<std::int32_t>(decoded_[at].count(described.encoder));
-    numbers_[field] = wire_number_of_step(0, described.encoder.step_sends);
+    numbers_[field] = wire_number_of_step(0, described.encoder.step_sends, described.sends);
   }
 }
 

@@ -224,6 +224,19 @@ TEST(Kinds, ThreeButtonsOfAMatrixWithoutDiodesPressAFourth) {
   }
 }
 
+// 1 Mohm beside a pull-up of 35 kohm leaves the pin high: such a contact pulls nothing down, and
+// carries no ghost either.
+TEST(Kinds, AWornContactOfAMatrixCarriesNoGhost) {
+  std::string panel = matrix(false);
+  panel.insert(panel.rfind("cell = [2, 2]"), "contact = \"1 Mohm\"\n");
+  DeviceBench bench = opened(panel);
+  bench.press("b11");
+  bench.press("b21");
+  bench.press("b22");
+  bench.run(milliseconds(60));
+  EXPECT_EQ(last_line(bench), "1,0,1,0");
+}
+
 // ATmega328P (8161D, 8271H): 14 pF, 1.5 clocks of 125 kHz; after a full step a source of 1 Mohm
 // (with 10 kohm inside) leaves exp(-12 us / 14.14 us) = 0.428 of it. At full against a neighbour at
 // zero: 1 - 0.428 of 1024 codes.

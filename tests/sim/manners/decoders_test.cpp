@@ -37,9 +37,15 @@ TEST(Decoders, ACountWrapsAroundAndZeroStaysZero) {
 }
 
 TEST(Decoders, AStepIsHeldToItsRange) {
-  EXPECT_EQ(wire_number_of_step(200, range(-127, 127)), 127);
-  EXPECT_EQ(wire_number_of_step(-200, range(-127, 127)), -127);
-  EXPECT_EQ(wire_number_of_step(3, range(5, -5)), -3);
+  const Sends count = range(-1'000, 1'000);
+  EXPECT_EQ(wire_number_of_step(200, range(-127, 127), count), 127);
+  EXPECT_EQ(wire_number_of_step(-200, range(-127, 127), count), -127);
+  EXPECT_EQ(wire_number_of_step(3, range(5, -5), count), -3);
+}
+
+TEST(Decoders, StepsGoTheWayOfTheCount) {
+  EXPECT_EQ(wire_number_of_step(3, range(-5, 5), range(100, -100)), -3);
+  EXPECT_EQ(wire_number_of_step(3, range(5, -5), range(100, -100)), 3);
 }
 
 TEST(Decoders, TheFirstLookAtAnEncoderCountsNothing) {
