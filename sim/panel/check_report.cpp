@@ -73,6 +73,7 @@ CheckReport check(const Panel& panel) {
   report.currents = check_currents(description, report.remarks);
   report.rates = check_rates(panel, report.remarks);
   check_controls(description, report.rates.loop, report.remarks);
+  check_outputs(description, report.remarks);
   check_habits(description, report.remarks);
   report.remarks = merged(report.remarks);
   std::stable_sort(report.remarks.begin(), report.remarks.end(),

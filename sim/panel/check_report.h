@@ -118,6 +118,7 @@ Currents check_currents(const PanelDescription& panel, std::vector<Remark>& rema
 Rates check_rates(const Panel& panel, std::vector<Remark>& remarks);
 // `loop` is what one round really takes.
 void check_controls(const PanelDescription& panel, Duration loop, std::vector<Remark>& remarks);
+void check_outputs(const PanelDescription& panel, std::vector<Remark>& remarks);
 void check_habits(const PanelDescription& panel, std::vector<Remark>& remarks);
 
 }  // namespace understudy

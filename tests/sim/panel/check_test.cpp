@@ -68,7 +68,7 @@ TEST(PanelCheck, ALampThatShallDimNeedsAPinThatCan) {
   EXPECT_EQ(dims,
             "warning l0: pin D7 cannot dim: the lamp is dark or full, nothing between; take one of "
             "D3, D5, D6, D9, D10 or D11\n");
-  EXPECT_EQ(remarks_of(with_two_controls("sends = [0, 1]\n" +
+  EXPECT_EQ(remarks_of(with_two_controls("sends = [0, 1]\n[manners]\nparse = \"whole line\"\n" +
                                          lamps(1, "pin = 7\ntakes = [\"OFF\", \"ON\"]\n"))),
             "");
 }
@@ -286,6 +286,56 @@ TEST(PanelCheck, HabitsThatSurpriseAreHinted) {
       "it round, as a program with a ! does\n"
       "hint c: a pot of 100 kohm is too weak a source: part of the channel read before shows "
       "in it; 10 kohm is what most take\n");
+}
+
+// A reader for whole numbers finds none in a word, and two in 0.50.
+TEST(PanelCheck, WordsAndDecimalsNeedAReaderOfWholeLines) {
+  const std::string words = lamp("l", "takes = [\"dark\", \"dim\", \"bright\"]\npin = 9\n");
+  const std::string decimals = lamp("l", "decimals = 2\ntakes = [0.00, 1.00]\npin = 9\n");
+  EXPECT_EQ(remarks_of(kHead + words),
+            "warning l: parse = \"integers in a row\" finds no words in a line: what the game says "
+            "changes nothing; parse = \"whole line\"\n");
+  EXPECT_EQ(remarks_of(kHead + decimals),
+            "warning l: parse = \"integers in a row\" makes two numbers of one with a point: 0.50 "
+            "becomes 0 and 50; parse = \"whole line\"\n");
+  const std::string markers =
+      "[to_panel]\nstarts = \"<\"\nends = \">\"\n[manners]\nparse = \"between markers\"\n";
+  EXPECT_EQ(remarks_of(kHead + markers + words),
+            "warning l: parse = \"between markers\" finds no words in a line: what the game says "
+            "changes nothing; parse = \"whole line\"\n");
+  const std::string whole = std::string(kHead) + "[manners]\nparse = \"whole line\"\n";
+  EXPECT_EQ(remarks_of(whole + words), "");
+  EXPECT_EQ(remarks_of(whole + decimals), "");
+  EXPECT_EQ(remarks_of(kHead + lamp("l", "pin = 9\n")), "");
+}
+
+std::string output_of_kind(const std::string& kind, const std::string& keys) {
+  return kHead + ("[manners]\nparse = \"whole line\"\n[[output]]\nname = \"o\"\nkind = \"" + kind +
+                  "\"\n" + keys);
+}
+
+TEST(PanelCheck, DigitsHaveRoomForWhatTheyTake) {
+  EXPECT_EQ(remarks_of(output_of_kind("digits", "digits = 2\ntakes = [0, 9999]\n")),
+            "warning o: what it takes needs 4 digits, and it has 2; digits = 4, or a narrower "
+            "takes\n");
+  EXPECT_EQ(remarks_of(output_of_kind("digits", "digits = 2\ntakes = [-10, 50]\n")),
+            "warning o: what it takes needs 3 digits, and it has 2; digits = 3, or a narrower "
+            "takes\n");
+  EXPECT_EQ(remarks_of(output_of_kind("digits", "digits = 2\ndecimals = 2\ntakes = [0, 0.99]\n")),
+            "warning o: what it takes needs 3 digits, and it has 2; digits = 3, or a narrower "
+            "takes\n");
+  EXPECT_EQ(remarks_of(output_of_kind("digits", "decimals = 2\ntakes = [0.00, 23.59]\n")), "");
+  EXPECT_EQ(remarks_of(output_of_kind("digits", "digits = 2\n")), "");
+}
+
+// ISO 226 gives loudness from 20 Hz on.
+TEST(PanelCheck, APitchThatNobodyHearsIsToldOf) {
+  const std::string pitched = "sounds = \"at the pitch given\"\ndriven = \"by a transistor\"\n";
+  EXPECT_EQ(remarks_of(output_of_kind("buzzer", pitched + "takes = [0, 1]\n")),
+            "warning o: its highest pitch is 1 Hz, which nobody hears; takes = [0, 5000], or "
+            "sounds = \"by itself\" to be on or off\n");
+  EXPECT_EQ(remarks_of(output_of_kind("buzzer", pitched + "takes = [0, 20]\n")), "");
+  EXPECT_EQ(remarks_of(output_of_kind("buzzer", pitched)), "");
 }
 
 }  // namespace
