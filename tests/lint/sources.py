@@ -4,8 +4,9 @@ import os
 import pathlib
 import re
 
-CODE_SUFFIXES = {".cpp", ".h", ".hpp", ".c", ".cs", ".py", ".sh", ".lua", ".cmake"}
-BRACED_SUFFIXES = {".cpp", ".h", ".hpp", ".c", ".cs"}
+CODE_SUFFIXES = {".cpp", ".h", ".hpp", ".c", ".cs", ".py", ".sh", ".lua", ".cmake", ".gd", ".cjs",
+                 ".pl"}
+BRACED_SUFFIXES = {".cpp", ".h", ".hpp", ".c", ".cs", ".cjs"}
 CPP_SUFFIXES = {".cpp", ".h", ".hpp", ".c"}
 # Scripts that people start have no suffix.
 SCRIPTS = {"sim/start", "sim/dist", "tests/run", ".ci/run"}
