@@ -17,8 +17,11 @@ std::string baud_remark(const Device& device) {
                      device.game_baud(), device.panel().description.wire.baud);
 }
 
-// What a board that reads carelessly does with a line that is none of the panel's.
-std::string_view careless_end(Parsing parse) {
+// What a board that reads carelessly does with a line that is none of the panel's; nothing where it
+// has nothing to move.
+std::string_view careless_end(const Panel& panel) {
+  if (panel.to_panel.size() == 0) return "";
+  const Parsing parse = panel.description.manners.parse;
   const bool strict = parse == Parsing::kWholeLine || parse == Parsing::kOneLetter;
   return strict ? "; the board takes nothing from it"
                 : "; the board takes whatever numbers it finds there";
@@ -28,15 +31,15 @@ std::string odd_line_remark(const Observer& observer, const Panel& panel) {
   const Traffic& traffic = observer.traffic_to_panel();
   return fmt::format("a line of the game is none of this panel's: \"{}\": {}{}",
                      printable(traffic.last_unknown()),
-                     traffic.explain_last_unknown(panel.to_panel),
-                     careless_end(panel.description.manners.parse));
+                     traffic.explain_last_unknown(panel.to_panel), careless_end(panel));
 }
 
 std::string no_end_remark(const Traffic& traffic, const Panel& panel) {
-  return fmt::format("the game wrote {} bytes without an end of line, beginning \"{}\"; lines to "
-                     "this panel end with \"{}\"",
-                     traffic.unfinished_bytes(), printable(traffic.unfinished_head()),
-                     printable(panel.description.to_panel.ends));
+  return fmt::format(
+      "the game wrote {} bytes without an end of line, beginning \"{}\"; lines to "
+      "this panel end with \"{}\"",
+      traffic.unfinished_bytes(), printable(traffic.unfinished_head()),
+      printable(panel.description.to_panel.ends));
 }
 
 std::string not_reading_remark(const Observer& observer, Instant now) {

@@ -4,6 +4,8 @@
 #include <algorithm>
 #include <utility>
 
+#include "sim/base/text.h"
+
 namespace understudy {
 namespace {
 
@@ -51,6 +53,12 @@ void Traffic::take(Instant t, const protocol::SplitLine& line, const protocol::M
 }
 
 std::string Traffic::explain_last_unknown(const protocol::Matcher& formats) const {
+  if (formats.size() == 0) {
+    std::string text = "this panel takes no lines";
+    for (std::size_t i = 0; i < known_.size(); ++i)
+      text += (i == 0 ? " but \"" : " and \"") + printable(known_[i]) + "\"";
+    return text;
+  }
   return formats.sentence(formats.explain(last_unknown_), last_unknown_);
 }
 

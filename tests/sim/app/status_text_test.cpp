@@ -227,6 +227,50 @@ TEST_F(RemarksOf, AnOddLineIsExplainedOnce) {
   EXPECT_NE(odd[0].find("the board takes whatever numbers it finds there"), std::string::npos);
 }
 
+constexpr std::string_view kNoOutputs = R"(
+panel = "Mute"
+[[control]]
+name = "bell"
+kind = "button"
+)";
+constexpr std::string_view kAskedNoOutputs = R"(
+panel = "Asked"
+[[control]]
+name = "bell"
+kind = "button"
+[[line]]
+text = "{bell}"
+send = { asked = "?" }
+)";
+
+class RemarksOfNoOutputs : public RemarksOf {
+ protected:
+  RemarksOfNoOutputs() : RemarksOf(kNoOutputs) {}
+};
+
+TEST_F(RemarksOfNoOutputs, APanelWithoutOutputsTakesNoLines) {
+  const auto odd = remarks_after(
+      {soon(LinkOpened{.dtr = true, .takes_at_once = true}), soon(BytesFromGame{"x\n"})},
+      seconds(1));
+  EXPECT_EQ(odd, (std::vector<std::string>{
+                     "a line of the game is none of this panel's: \"x\": this panel takes no "
+                     "lines"}));
+}
+
+class RemarksOfAsked : public RemarksOf {
+ protected:
+  RemarksOfAsked() : RemarksOf(kAskedNoOutputs) {}
+};
+
+TEST_F(RemarksOfAsked, APanelWithoutOutputsTakesWhatAsksItsLine) {
+  const auto odd = remarks_after({soon(LinkOpened{.dtr = true, .takes_at_once = true}),
+                                  soon(BytesFromGame{"?\n"}), soon(BytesFromGame{"x\n"})},
+                                 seconds(1));
+  EXPECT_EQ(odd, (std::vector<std::string>{
+                     "a line of the game is none of this panel's: \"x\": this panel takes no "
+                     "lines but \"?\""}));
+}
+
 TEST_F(RemarksOf, BytesWithoutAnEndOfLineAreToldAfterASecond) {
   EXPECT_TRUE(remarks_after({soon(LinkOpened{.dtr = true, .takes_at_once = true}),
                              soon(BytesFromGame{"255\r"})},
