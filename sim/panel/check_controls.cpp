@@ -33,6 +33,36 @@ void check_what_is_read(const PanelDescription& panel, std::vector<Remark>& rema
                      "sends = [0, 1] turns it round, as a program with a ! does"});
 }
 
+// A pin reads 0 up to 0.3 of its supply and 1 from 0.6 on (ATmega328P sheet 8271H, table 29-1); a
+// closed contact and the resistor at the pin share the supply between them.
+void check_contact(const ControlDescription& control, const BoardDescription& board,
+                   std::vector<Remark>& remarks) {
+  const bool stick = control.kind == ControlKind::kStick;
+  const bool contact = control.kind == ControlKind::kButton ||
+                       control.kind == ControlKind::kSwitch ||
+                       control.kind == ControlKind::kSelector ||
+                       control.kind == ControlKind::kEncoder || (stick && control.stick.presses);
+  if (!contact) return;
+  const std::int64_t tenths = control.contact.wired == Wiring::kPullUp ? 3 : 4;
+  const std::int64_t most_mohm = board.pull_up_mohm * tenths / (10 - tenths);
+  if (control.contact.contact_mohm <= most_mohm) return;
+  remarks.push_back(
+      {Severity::kWarning, stick ? part_name(control.name, "press") : control.name,
+       "a contact of " + write_quantity(control.contact.contact_mohm, Unit::kResistance) +
+           " never reads as closed beside the " +
+           write_quantity(board.pull_up_mohm, Unit::kResistance) + " that hold its pin",
+       "contact = at most " +
+           write_quantity(most_mohm / 1'000'000 * 1'000'000, Unit::kResistance)});
+}
+
+void check_course(const ControlDescription& control, std::vector<Remark>& remarks) {
+  if (control.kind != ControlKind::kSensor || control.sensor.values_ppm.empty()) return;
+  if (control.sensor.course == SensorCourse::kValues) return;
+  remarks.push_back({Severity::kWarning, control.name,
+                     "has values, but another course: none of them is ever measured",
+                     "course = \"values\", or take the values out"});
+}
+
 void check_source(const ControlDescription& control, std::vector<Remark>& remarks) {
   const bool analogue = pins_needed(control) > 0 && is_analogue_pin(control, 0);
   if (!analogue || control.pot.source_mohm <= kSourceAdvisedMohm) return;
@@ -110,6 +140,8 @@ void check_controls(const PanelDescription& panel, Duration loop, std::vector<Re
   check_what_is_read(panel, remarks);
   for (const ControlDescription& control : panel.controls) {
     check_source(control, remarks);
+    check_contact(control, panel.board, remarks);
+    check_course(control, remarks);
     check_encoder(control, loop, remarks);
     check_selector(control, remarks);
   }

@@ -1,4 +1,5 @@
 // Rows of the key table: encoders, two contacts that tell how far and which way they were turned.
+#include <algorithm>
 #include <array>
 
 #include "sim/panel/control_kinds.h"
@@ -18,7 +19,15 @@ constexpr std::int64_t kBounceMeanNs = 500'000;
 constexpr std::int64_t kBounceMaxNs = 2'000'000;
 
 void read_step_sends(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
-  read_sends(key, node, {}, into.encoder.step_sends, mistakes);
+  Sends sends;
+  read_sends(key, node, {}, sends, mistakes);
+  if (!sends.given) return;
+  if (std::min(sends.low, sends.high) <= 0 && std::max(sends.low, sends.high) >= 0) {
+    into.encoder.step_sends = sends;
+    return;
+  }
+  mistakes.add({node.place, key.path(), shown(node), "0 among the numbers from one to the other",
+                "an encoder that was not turned sends 0; the default is [-127, 127]"});
 }
 
 // lint: table

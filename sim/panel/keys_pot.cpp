@@ -10,6 +10,7 @@ namespace {
 
 using C = ControlDescription;
 constexpr auto kPot = &C::pot;
+constexpr std::int64_t kLoadMohmMin = 100'000;
 constexpr std::string_view kTaperWords = "linear|log|antilog";
 
 // "slide 60 mm", "rotary 280 deg", or the word alone for the usual length.
@@ -61,6 +62,18 @@ std::string write_ends(const C& from) {
          write_quoted_quantity(from.pot.end_high_ppm, Unit::kShare) + "]";
 }
 
+// Less would short the track out rather than load it.
+void read_load(const KeyText& key, const Node& node, C& into, Mistakes& mistakes) {
+  const auto mohm = read_quantity(key, node, Unit::kResistance, mistakes);
+  if (!mohm) return;
+  if (*mohm != 0 && *mohm < kLoadMohmMin) {
+    mistakes.add({node.place, key.path(), shown(node), "at least 100 ohm, or 0 ohm for no load",
+                  "with less the pot would be a short circuit near its high end"});
+    return;
+  }
+  into.pot.load_mohm = *mohm;
+}
+
 // lint: table
 std::span<const KeyOf<C>> pot_rows() {
   using S = Section;
@@ -86,10 +99,14 @@ std::span<const KeyOf<C>> pot_rows() {
         "low end and high end.", .example = "[\"2 %\", \"1 %\"]",
         .shape = ValueShape::kTwoQuantities, .most = 450'000, .unit = Unit::kShare},
        read_ends, write_ends},
-      quantity_row<Unit::kResistance, kPot, &PotPart::load_mohm>({.section = S::kControl,
-          .name = "load", .fallback = "\"0 ohm\": nothing loads it", .meaning = "What lies from "
-          "the wiper to ground and bends its track, such as a resistor or a meter; 0 for nothing.",
-          .example = "\"100 kohm\"", .most = 1'000'000'000'000}),
+      {{.section = S::kControl, .name = "load", .type = unit_example(Unit::kResistance),
+        .fallback = "\"0 ohm\": nothing loads it", .meaning = "What lies from the wiper to ground "
+        "and bends its track, such as a resistor or a meter, at least 100 ohm; 0 for nothing.",
+        .example = "\"100 kohm\"", .shape = ValueShape::kQuantity, .most = 1'000'000'000'000,
+        .unit = Unit::kResistance},
+       read_load, [](const C& from) {
+         return write_quoted_quantity(from.pot.load_mohm, Unit::kResistance);
+       }},
       quantity_row<Unit::kVoltage, kPot, &PotPart::noise_uv>({.section = S::kControl,
           .name = "noise", .fallback = "half a step of the converter: \"2.441 mV\" at 5 V and 10 "
           "bits", .meaning = "Noise at an analogue pin, root mean square.",

@@ -53,7 +53,12 @@ void read_words(const KeyText& key, const Node& node, Sends& sends, Mistakes& mi
   std::vector<std::string> words;
   std::set<std::string> seen;
   for (const Node& item : node.items) {
-    if (item.text.empty() || !seen.insert(item.text).second) {
+    if (item.text.empty()) {
+      mistakes.add({item.place, key.path(), "an empty text", "a word",
+                    "nothing in a line could not be told from a word left out"});
+      return;
+    }
+    if (!seen.insert(item.text).second) {
       mistakes.add(
           {item.place, key.path(), shown(item), "a word that differs from the others", ""});
       return;

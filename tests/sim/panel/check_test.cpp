@@ -338,5 +338,30 @@ TEST(PanelCheck, APitchThatNobodyHearsIsToldOf) {
   EXPECT_EQ(remarks_of(output_of_kind("buzzer", pitched)), "");
 }
 
+// A 1 needs 0.6 of the supply and a 0 at most 0.3 (ATmega328P data sheet 8271H, table 29-1): of
+// 35 kohm above a contact to ground that leaves it 15 kohm.
+TEST(PanelCheck, AContactThatNeverReadsAsClosedIsToldOf) {
+  const auto button = [](const std::string& keys) {
+    return with_two_controls("sends = [0, 1]\n" + keys);
+  };
+  EXPECT_EQ(remarks_of(button("contact = \"1 Mohm\"\n")),
+            "warning b: a contact of 1 Mohm never reads as closed beside the 35 kohm that hold its "
+            "pin; contact = at most 15 kohm\n");
+  EXPECT_EQ(remarks_of(button("contact = \"15 kohm\"\n")), "");
+  EXPECT_NE(remarks_of(button("contact = \"15.1 kohm\"\n")), "");
+  // To the supply it is the other side that has to be strong.
+  EXPECT_EQ(remarks_of(button("wired = \"pull-down\"\ncontact = \"23 kohm\"\n")), "");
+  EXPECT_NE(remarks_of(button("wired = \"pull-down\"\ncontact = \"24 kohm\"\n")), "");
+}
+
+TEST(PanelCheck, ValuesThatAnotherCourseLeavesUnreadAreToldOf) {
+  const std::string sensor =
+      "panel = \"X\"\n[[control]]\nname = \"heat\"\nkind = \"sensor\"\nvalues = [1, 2]\n";
+  EXPECT_EQ(remarks_of(sensor), "");
+  EXPECT_EQ(remarks_of(sensor + "course = \"sine\"\n"),
+            "warning heat: has values, but another course: none of them is ever measured; course = "
+            "\"values\", or take the values out\n");
+}
+
 }  // namespace
 }  // namespace understudy

@@ -107,6 +107,15 @@ TEST(PanelKinds, ASelectorHasAsManyPlacesAsWordsOrPins) {
   EXPECT_EQ(given.pins, (Texts{"D2", "D4", "D7", "D8", "D12"}));  // those that cannot dim
 }
 
+TEST(PanelKinds, AWordToSendSaysSomethingAndDiffersFromTheOthers) {
+  EXPECT_EQ(said_of(panel_of("button", "sends = [\"\", \"A\"]\n")),
+            "x.panel.toml:5:10: control.sends: found an empty text, expected a word; nothing in a "
+            "line could not be told from a word left out");
+  EXPECT_EQ(said_of(panel_of("button", "sends = [\"A\", \"A\"]\n")),
+            "x.panel.toml:5:15: control.sends: found \"A\", expected a word that differs from the "
+            "others");
+}
+
 TEST(PanelKinds, ASelectorRestsAtAPlaceByItsWordOrNumber) {
   EXPECT_EQ(only("selector", "places = 5\nrest = 1\n").rest_ppm, 0);
   EXPECT_EQ(only("selector", "places = 5\nrest = 4\n").rest_ppm, 750'000);
@@ -166,6 +175,18 @@ TEST(PanelKinds, AnEncoderCountsInSixteenBitsAndBouncesShortly) {
   EXPECT_EQ(said_of(panel_of("encoder", "detents = 30\npulses = 15\n")), "");
 }
 
+TEST(PanelKinds, StepsOfAnEncoderHaveA0ForOneThatWasNotTurned) {
+  for (const std::string range : {"[-5, -1]", "[5, 10]", "[10, 5]"}) {
+    EXPECT_EQ(said_of(panel_of("encoder", "step_sends = " + range + "\n")),
+              "x.panel.toml:5:14: control.step_sends: found " + range +
+                  ", expected 0 among the numbers from one to the other; an encoder that was not "
+                  "turned sends 0; the default is [-127, 127]");
+  }
+  EXPECT_EQ(only("encoder", "step_sends = [0, 10]\n").encoder.step_sends.high, 10);
+  EXPECT_EQ(only("encoder", "step_sends = [5, -5]\n").encoder.step_sends.low, 5);
+  EXPECT_EQ(only("encoder", "step_sends = [-9, 0]\n").encoder.step_sends.low, -9);
+}
+
 TEST(PanelKinds, ASensorMeasuresByItself) {
   const ControlDescription sine = only("sensor",
                                        "decimals = 1\nsends = [-20.0, 60.0]\ncourse = "
@@ -184,6 +205,11 @@ TEST(PanelKinds, ASensorMeasuresByItself) {
 TEST(PanelKinds, ALoadedPotKeepsItsLoad) {
   EXPECT_EQ(only("pot", "load = \"100 kohm\"\n").pot.load_mohm, 100'000'000);
   EXPECT_EQ(only("pot", "").pot.load_mohm, 0);
+  EXPECT_EQ(only("pot", "load = \"0 ohm\"\n").pot.load_mohm, 0);
+  EXPECT_EQ(only("pot", "load = \"100 ohm\"\n").pot.load_mohm, 100'000);
+  EXPECT_EQ(said_of(panel_of("pot", "load = \"0.001 ohm\"\n")),
+            "x.panel.toml:5:8: control.load: found \"0.001 ohm\", expected at least 100 ohm, or 0 "
+            "ohm for no load; with less the pot would be a short circuit near its high end");
 }
 
 TEST(PanelKinds, AWrongNumberOfPinsIsToldWithTheRightOne) {
