@@ -223,6 +223,9 @@ Result<std::string> explain_key(std::string_view name) {
     if (key.path() == name) return key_text(key) + keys_below(key);
     if (key.name == name) text += (text.empty() ? "" : "\n") + key_text(key);
   }
+  // A word may be a key and a kind, as `digits` is.
+  if (const std::string kind = explain_kind(name); !kind.empty())
+    text = kind + (text.empty() ? "" : "\n" + text);
   if (text.empty()) text = explain_word(name);
   if (!text.empty()) return text;
   known.insert(known.end(), words.begin(), words.end());  // of equally near ones a key counts

@@ -7,7 +7,10 @@
 #include <nlohmann/json.hpp>
 
 #include "protocol/checks.h"
+#include "sim/model/kinds.h"
+#include "sim/panel/control_kinds.h"
 #include "sim/panel/key_table.h"
+#include "sim/panel/output_kinds.h"
 #include "tests/sim/panel/panel_text.h"
 #include "tests/support/approved.h"
 
@@ -108,6 +111,20 @@ const nlohmann::json* schema_at(const nlohmann::json& schema, std::string_view p
     path.remove_prefix(std::min(dot + 1, path.size()));
   }
   return at;
+}
+
+// `digits` is a kind and a key: both are told.
+TEST(PanelExplain, EachKindIsToldByAWholeExample) {
+  std::vector<std::string_view> kinds;
+  for (const ControlKindRow& row : control_kinds()) kinds.push_back(kind_word(row.kind));
+  for (const OutputKindRow& row : output_kinds()) kinds.push_back(kind_word(row.kind));
+  EXPECT_EQ(kinds.size(), 12U);
+  for (const std::string_view kind : kinds) {
+    const auto text = explain_key(kind);
+    ASSERT_TRUE(text.ok()) << kind;
+    EXPECT_NE(text.value().find("kind = \"" + std::string(kind) + "\""), std::string::npos) << kind;
+  }
+  EXPECT_NE(explain_key("digits").value().find("output.digits"), std::string::npos);
 }
 
 TEST(PanelExplain, TheSchemaHasEveryKeyAndItsWords) {
