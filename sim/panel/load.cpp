@@ -3,7 +3,9 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
+#include <filesystem>
 #include <memory>
+#include <system_error>
 
 #include "sim/base/open_file.h"
 #include "sim/panel/panel_file.h"
@@ -36,6 +38,15 @@ Reading read_file(const std::string& path) {
   return {std::move(text), 0};
 }
 
+// Reading from a pipe or a device may never end. What is not there, or is a folder, opening tells.
+bool is_pipe_or_device(const std::string& path) {
+  std::error_code unknown;
+  const auto type =
+      std::filesystem::status(std::u8string(path.begin(), path.end()), unknown).type();
+  return type == std::filesystem::file_type::fifo || type == std::filesystem::file_type::socket ||
+         type == std::filesystem::file_type::block || type == std::filesystem::file_type::character;
+}
+
 // A name that a panel gives, seen from the folder of the panel file.
 std::string beside(const std::string& panel_path, const std::string& name) {
   const std::size_t slash = panel_path.find_last_of("/\\");
@@ -54,6 +65,10 @@ Result<std::shared_ptr<const Panel>> load_panel(const std::string& path) {
   return parse_panel_beside(
       panel.text, path, [&path](const std::string& name) -> Result<std::string> {
         const std::string where = beside(path, name);
+        if (is_pipe_or_device(where)) {
+          return Error{ErrorCode::kUnusable,
+                       where + " is a pipe or a device; copy its values to a file"};
+        }
         Reading file = read_file(where);
         if (file.failed != 0) {
           return Error{ErrorCode::kUnusable,

@@ -12,6 +12,7 @@
 namespace understudy {
 namespace {
 
+constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";  // of UTF-8; RFC 3629, section 6
 constexpr double kFullPpm = 1e6;
 constexpr double kNumberMax = 1e12;
 
@@ -26,6 +27,40 @@ std::string_view last_column(std::string_view line) {
   const bool semicolons = line.find_first_of(";\t") != std::string_view::npos;
   const std::size_t at = line.find_last_of(semicolons ? ";\t" : ",");
   return trimmed(at == std::string_view::npos ? line : line.substr(at + 1));
+}
+
+bool all_digits(std::string_view text) {
+  return !text.empty() && text.find_first_not_of("0123456789") == std::string_view::npos;
+}
+
+// "21,5" or "-3,75": a number with a comma for its point, unless it is two columns.
+bool is_comma_number(std::string_view text) {
+  if (text.starts_with('+') || text.starts_with('-')) text.remove_prefix(1);
+  const std::size_t comma = text.find(',');
+  return comma != std::string_view::npos && all_digits(text.substr(0, comma)) &&
+         all_digits(text.substr(comma + 1));
+}
+
+std::string_view take_line(std::string_view& text) {
+  const std::size_t end = std::min(text.find('\n'), text.size());
+  const std::string_view line = trimmed(text.substr(0, end));
+  text.remove_prefix(std::min(end + 1, text.size()));
+  return line;
+}
+
+bool says_nothing(std::string_view line) {
+  return line.empty() || line.starts_with('#');
+}
+
+// Whether any line has commas that stand between columns beyond doubt: below "time,heat" or beside
+// "0,18.5" a line "1,19" is two columns as well.
+bool has_comma_columns(std::string_view text) {
+  while (!text.empty()) {
+    const std::string_view line = take_line(text);
+    if (says_nothing(line) || line.find_first_of(";\t") != std::string_view::npos) continue;
+    if (line.find(',') != std::string_view::npos && !is_comma_number(line)) return true;
+  }
+  return false;
 }
 
 std::optional<double> number_in(std::string_view text) {
@@ -49,19 +84,25 @@ bool is_sensor_number(double number) {
 
 Result<std::vector<double>> numbers_in(std::string_view text, std::string_view file_name) {
   std::vector<double> numbers;
+  if (text.starts_with(kByteOrderMark)) text.remove_prefix(kByteOrderMark.size());
+  const bool comma_columns = has_comma_columns(text);
   bool first = true;  // a line that says something
   for (int line_number = 1; !text.empty(); ++line_number) {
-    const std::size_t end = std::min(text.find('\n'), text.size());
-    const std::string_view line = trimmed(text.substr(0, end));
-    text.remove_prefix(std::min(end + 1, text.size()));
-    if (line.empty() || line.starts_with('#')) continue;
-    const auto number = number_in(last_column(line));
-    if (number) {
+    const std::string_view line = take_line(text);
+    if (says_nothing(line)) continue;
+    const std::string where =
+        " in line " + std::to_string(line_number) + " of " + std::string(file_name);
+    if (!comma_columns && is_comma_number(line))
+      return unusable(printable(line).substr(0, 40) + where +
+                      ", a decimal comma or two columns without their names above");
+    const std::string_view last = last_column(line);
+    const auto number = number_in(last);
+    if (number)
       numbers.push_back(*number);
-    } else if (!first) {
-      return unusable(printable(last_column(line)).substr(0, 40) + " in line " +
-                      std::to_string(line_number) + " of " + std::string(file_name));
-    }
+    else if (is_comma_number(last))
+      return unusable(printable(last).substr(0, 40) + where + ", a decimal comma");
+    else if (!first)
+      return unusable(printable(last).substr(0, 40) + where);
     first = false;
   }
   if (numbers.empty()) return unusable("no number in " + std::string(file_name));

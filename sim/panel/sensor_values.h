@@ -25,7 +25,9 @@ using ReadBeside = std::function<Result<std::string>(const std::string& name)>;
 
 // The numbers of a text: one a line, or the last of columns between semicolons, tabs or, where
 // there are none of these, commas. Empty lines, lines that begin with # and a first line that is no
-// number are passed over. Errors: kUnusable, naming the line; `file_name` is for messages.
+// number are passed over, and so is a UTF-8 byte order mark. A line such as "21,5" is refused where
+// no other line shows that its comma stands between columns. Errors: kUnusable, naming the line;
+// `file_name` is for messages.
 Result<std::vector<double>> numbers_in(std::string_view text, std::string_view file_name);
 
 // Scales the numbers to the `range` in the sensor's table, or to their least and most, and puts

@@ -3,6 +3,7 @@
 #include "sim/panel/sensor_values.h"
 
 #include <gtest/gtest.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <cstdio>
@@ -56,9 +57,55 @@ TEST(PanelSensorValues, MayStandInQuotes) {
 
 TEST(PanelSensorValues, ALineThatIsNoNumberIsNamed) {
   EXPECT_EQ(numbers_in("1\nwarm\n", "heat.csv").error().text, "warm in line 2 of heat.csv");
-  EXPECT_EQ(numbers_in("0;18,5\n1;19,5\n", "heat.csv").error().text, "19,5 in line 2 of heat.csv");
+  EXPECT_EQ(numbers_in("0;18,5\n1;19,5\n", "heat.csv").error().text,
+            "18,5 in line 1 of heat.csv, a decimal comma");
   EXPECT_EQ(numbers_in("heat\n", "heat.csv").error().text, "no number in heat.csv");
   EXPECT_EQ(numbers_in("1\nnan\n", "heat.csv").error().text, "nan in line 2 of heat.csv");
+}
+
+// RFC 3629, section 6: the mark at the beginning is EF BB BF and no part of the text.
+TEST(PanelSensorValues, BeginBehindAByteOrderMark) {
+  EXPECT_EQ(numbers_in("\xEF\xBB\xBF"
+                       "5\n7\n",
+                       "f")
+                .value(),
+            (Numbers{5, 7}));
+  EXPECT_EQ(numbers_in("\xEF\xBB\xBFheat\n7\n", "f").value(), (Numbers{7}));
+}
+
+TEST(PanelSensorValues, WithADecimalCommaAreRefused) {
+  const std::string doubt = ", a decimal comma or two columns without their names above";
+  EXPECT_EQ(numbers_in("21,5\n22,1\n", "heat.csv").error().text,
+            "21,5 in line 1 of heat.csv" + doubt);
+  EXPECT_EQ(numbers_in("heat\n-3,75\n", "heat.csv").error().text,
+            "-3,75 in line 2 of heat.csv" + doubt);
+  EXPECT_EQ(numbers_in("21.5\n22,1\n", "heat.csv").error().text,
+            "22,1 in line 2 of heat.csv" + doubt);
+  EXPECT_EQ(numbers_in("\"21,5\"\n", "heat.csv").error().text,
+            "21,5 in line 1 of heat.csv" + doubt);
+  EXPECT_EQ(numbers_in("t;heat\n0;21,5\n", "heat.csv").error().text,
+            "21,5 in line 2 of heat.csv, a decimal comma");
+  // Beyond doubt two columns.
+  EXPECT_EQ(numbers_in("t,heat\n0,21\n", "f").value(), (Numbers{21}));
+  EXPECT_EQ(numbers_in("0,18.5\n1,19\n", "f").value(), (Numbers{18.5, 19}));
+  EXPECT_EQ(numbers_in("1,2,3\n", "f").value(), (Numbers{3}));
+  EXPECT_EQ(numbers_in("0,-4\n", "f").value(), (Numbers{-4}));
+}
+
+// A pipe that nobody writes to would keep whoever reads it waiting for ever.
+TEST(PanelSensorValues, AreReadOutOfRegularFilesAlone) {
+  Folder folder;
+  const std::string pipe = folder.path() + "/heat.csv";
+  ASSERT_EQ(mkfifo(pipe.c_str(), 0600), 0);
+  const std::string path = folder.put("x.panel.toml", sensor("file = \"heat.csv\"\n"));
+  const std::string before = path +
+                             ":5:8: control.file: found \"heat.csv\", expected the name of a file "
+                             "beside the panel file; ";
+  EXPECT_EQ(load_panel(path).error().text,
+            before + pipe + " is a pipe or a device; copy its values to a file");
+  folder.put("y.panel.toml", sensor("file = \"/dev/zero\"\n"));
+  EXPECT_NE(load_panel(folder.path() + "/y.panel.toml").error().text.find("/dev/zero is a pipe"),
+            std::string::npos);
 }
 
 TEST(PanelSensorValues, SpanTheWholeRangeUnlessOneIsGiven) {
