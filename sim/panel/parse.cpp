@@ -315,6 +315,24 @@ std::string renamed_perhaps(const PanelDescription& panel, bool to_game) {
          (left_out.size() == 1 ? "it?" : "one?");
 }
 
+// Where a line names a control or output that has parts, and none of them: how it names them.
+std::string parts_meant(const PanelDescription& panel, const CompileFault& fault) {
+  const auto& lines = fault.to_game ? panel.lines_to_game : panel.lines_to_panel;
+  const bool each = fault.line < lines.size() && !lines[fault.line].each.empty();
+  std::vector<std::string> places;
+  const auto look = [&](const auto& part) {
+    if (fault.error.found != "`{" + part.name + "}`") return;
+    for (const std::string_view one : line_parts(part))
+      if (!one.empty()) places.push_back("{" + part_name(each ? "#value" : part.name, one) + "}");
+  };
+  for (const ControlDescription& control : panel.controls)
+    if (fault.to_game) look(control);
+  for (const OutputDescription& output : panel.outputs)
+    if (!fault.to_game) look(output);
+  if (places.empty()) return "";
+  return "it has parts: write " + either(places);
+}
+
 // One fault of the compile step as a mistake at its place in the file, if there is one.
 Mistake placed(const CompileFault& fault, const Reading* reading, std::string_view text) {
   const protocol::FormatError& error = fault.error;
@@ -323,8 +341,10 @@ Mistake placed(const CompileFault& fault, const Reading* reading, std::string_vi
   mistake.found = error.found;
   mistake.expected = error.expected;
   if (!error.witness.empty()) mistake.remedy = "see the line " + quoted(printable(error.witness));
-  if (reading != nullptr && error.expected.starts_with("the name of a field"))
-    mistake.remedy = renamed_perhaps(reading->panel, fault.to_game);
+  if (reading != nullptr && error.expected.starts_with("the name of a field")) {
+    mistake.remedy = parts_meant(reading->panel, fault);
+    if (mistake.remedy.empty()) mistake.remedy = renamed_perhaps(reading->panel, fault.to_game);
+  }
   if (fault.at == CompileFaultAt::kFields) mistake.key = fault.to_game ? "control" : "output";
   if (fault.at == CompileFaultAt::kFraming) mistake.key = direction;
   if (fault.at == CompileFaultAt::kLineCount) mistake.key = "line";

@@ -239,6 +239,7 @@ panel = "Asked"
 name = "bell"
 kind = "button"
 [[line]]
+to = "game"
 text = "{bell}"
 send = { asked = "?" }
 )";

@@ -175,6 +175,24 @@ TEST(PanelKinds, AnEncoderCountsInSixteenBitsAndBouncesShortly) {
   EXPECT_EQ(said_of(panel_of("encoder", "detents = 30\npulses = 15\n")), "");
 }
 
+TEST(PanelKinds, ALineThatNamesAWholeStickIsToldOfItsParts) {
+  const auto said = [](const std::string& line) {
+    return said_of(panel_of("stick", "[[line]]\nto = \"game\"\n" + line + "\n"));
+  };
+  const std::string parts = "it has parts: write {a.x}, {a.y} or {a.press}";
+  EXPECT_EQ(said("text = \"{a}\""),
+            "x.panel.toml:7:9: line.text: found `{a}`, expected the name of a field; " + parts);
+  EXPECT_NE(said("text = \"{a.x},{a:4}\"").find(parts), std::string::npos);
+  EXPECT_EQ(said("each = [\"a\"]\ntext = \"{#name}={#value}\""),
+            "x.panel.toml:8:17: line.text: found `{a}`, expected the name of a field; it has "
+            "parts: write {#value.x}, {#value.y} or {#value.press}");
+  EXPECT_EQ(said("each = [\"a\"]\ntext = \"{#name}={#value.x}\""), "");
+  EXPECT_NE(said_of("panel = \"X\"\n[[output]]\nname = \"o\"\nkind = \"rgb\"\n[[line]]\nto = "
+                    "\"panel\"\ntext = \"{o}\"\n")
+                .find("it has parts: write {o.r}, {o.g} or {o.b}"),
+            std::string::npos);
+}
+
 TEST(PanelKinds, StepsOfAnEncoderHaveA0ForOneThatWasNotTurned) {
   for (const std::string range : {"[-5, -1]", "[5, 10]", "[10, 5]"}) {
     EXPECT_EQ(said_of(panel_of("encoder", "step_sends = " + range + "\n")),
