@@ -1,4 +1,5 @@
 // The verb `emit`: a panel in virtual time, its bytes on standard output, as fast as it can.
+#include <unistd.h>
 #include <algorithm>
 #include <cerrno>
 #include <cstdio>
@@ -6,7 +7,6 @@
 #include <map>
 #include <memory>
 #include <utility>
-#include <unistd.h>
 
 #include "sim/app/program_start.h"
 #include "sim/app/session_arguments.h"
@@ -50,6 +50,7 @@ Result<std::vector<SeatInput>> inputs_of(const EmitOptions& options, const SeatP
   };
   const HandSeat hand_seat{seat.name, seat.panel.get(), heading};
   for (const std::string& words : options.hands) {
+    if (says_nothing(words)) return nothing_said();
     const auto hands = parse_hand_words(words, std::span(&hand_seat, 1));
     if (!hands.ok()) return hands.error();
     for (const TimedHand& hand : hands.value()) {

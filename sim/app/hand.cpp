@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "sim/app/verb.h"
+#include "sim/faults/hand_words.h"
 #include "sim/link/hand_socket.h"
 
 namespace understudy {
@@ -17,6 +18,7 @@ struct HandOptions {
 int hand(const HandOptions& options) {
   std::string line;
   for (const std::string& word : options.words) line += (line.empty() ? "" : " ") + word;
+  if (says_nothing(line)) return fail("hand", nothing_said());
   const auto done = send_hand(line, options.process);
   return done.ok() ? kStatusFine : fail("hand", done.error());
 }

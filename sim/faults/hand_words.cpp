@@ -176,10 +176,19 @@ std::vector<TimedHand> actions_of(const Who& who, const HandRequest& request,
 
 }  // namespace
 
+bool says_nothing(std::string_view line) {
+  const std::vector<std::string_view> all = words_of(line);
+  return all.empty() || all.front().front() == '#';
+}
+
+Error nothing_said() {
+  return {ErrorCode::kUnusable, "no movement is said: " + std::string(all_hand_forms())};
+}
+
 Result<std::vector<TimedHand>> parse_hand_words(std::string_view line,
                                                 std::span<const HandSeat> seats) {
+  if (says_nothing(line)) return std::vector<TimedHand>{};
   const std::vector<std::string_view> all = words_of(line);
-  if (all.empty() || all.front().front() == '#') return std::vector<TimedHand>{};
   const Result<Who> who = find_who(line, all.front(), seats);
   if (!who.ok() && all.size() < 2) return mistake(line, std::string(all_hand_forms()));
   if (!who.ok()) return who.error();

@@ -51,4 +51,10 @@ inline constexpr std::int64_t kTurnsMax = 1'000;
 Result<std::vector<TimedHand>> parse_hand_words(std::string_view line,
                                                 std::span<const HandSeat> seats);
 
+// Whether a line gives no action: it is empty or begins with #. On a command line that is a
+// mistake.
+bool says_nothing(std::string_view line);
+// What is said of it there.
+Error nothing_said();
+
 }  // namespace understudy

@@ -48,6 +48,17 @@ class EmitTest(unittest.TestCase):
         self.assertEqual((done.returncode, done.stdout), (2, b""))
         self.assertIn(b"the nearest is 'bell'", done.stderr)
 
+    def test_an_empty_hand_is_refused_on_a_command_line(self):
+        for words in ("", "  ", "# bell down"):
+            done = emit("--for", "1s", "--hand", words)
+            self.assertEqual((done.returncode, done.stdout), (2, b""), words)
+            self.assertIn(b"no movement is said: a hand's words are: NAME down", done.stderr)
+            # No session is looked for: the words are wrong whichever it is.
+            told = subprocess.run([PROGRAM, "hand", words], capture_output=True, timeout=60,
+                                  check=False)
+            self.assertEqual(told.returncode, 2, words)
+            self.assertIn(b"understudy hand: no movement is said", told.stderr)
+
     def test_what_is_recorded_verifies_compressed_or_not(self):
         with tempfile.TemporaryDirectory() as folder:
             for name in ("run.jsonl", "run.jsonl.zst"):

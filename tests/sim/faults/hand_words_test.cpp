@@ -100,6 +100,8 @@ TEST_F(HandWords, AnEmptyLineAndANoteMoveNothing) {
   EXPECT_TRUE(hands("").empty());
   EXPECT_TRUE(hands("   \r").empty());
   EXPECT_TRUE(hands("# the bell comes later").empty());
+  for (const char* line : {"", " \t\r", "# bell down"}) EXPECT_TRUE(says_nothing(line)) << line;
+  EXPECT_FALSE(says_nothing("bell"));
 }
 
 TEST_F(HandWords, OfSeveralSeatsOneIsNamed) {
