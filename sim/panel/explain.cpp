@@ -185,6 +185,11 @@ std::string explain_word(std::string_view word) {
   return text;
 }
 
+// "send.asked" is the end of line.send.asked.
+bool ends_path(const KeyText& key, std::string_view name) {
+  return name.find('.') != std::string_view::npos && key.path().ends_with("." + std::string(name));
+}
+
 // In a cell of a table of Markdown a bar would end it.
 std::string cell(std::string text) {
   for (std::size_t at = text.find('|'); at != std::string::npos; at = text.find('|', at + 2))
@@ -221,7 +226,8 @@ Result<std::string> explain_key(std::string_view name) {
     known.emplace_back(key.name);
     for (std::string& word : words_of(key)) words.push_back(std::move(word));
     if (key.path() == name) return key_text(key) + keys_below(key);
-    if (key.name == name) text += (text.empty() ? "" : "\n") + key_text(key);
+    if (key.name == name || ends_path(key, name))
+      text += (text.empty() ? "" : "\n") + key_text(key);
   }
   // A word may be a key and a kind, as `digits` is.
   if (const std::string kind = explain_kind(name); !kind.empty())

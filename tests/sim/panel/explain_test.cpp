@@ -140,5 +140,12 @@ TEST(PanelExplain, TheSchemaHasEveryKeyAndItsWords) {
   }
 }
 
+TEST(PanelExplain, TheEndOfAPathIsEnough) {
+  EXPECT_EQ(explain_key("send.asked").value(), explain_key("line.send.asked").value());
+  EXPECT_EQ(explain_key("bounce.mean").value(), explain_key("control.bounce.mean").value());
+  EXPECT_FALSE(explain_key("end.asked").ok());
+  EXPECT_FALSE(explain_key(".asked").ok());
+}
+
 }  // namespace
 }  // namespace understudy
