@@ -179,6 +179,11 @@ void read_outputs(const Node& root, Reading& reading) {
     if (known) {
       complain_of_pin_count(text_of(Section::kOutput, "pins"), *table, pins_needed(output),
                             output_kind(output.kind).pins_are, reading.mistakes);
+      if (output.kind == OutputKind::kRgb && table->find("resistor") != nullptr &&
+          table->find("resistors") != nullptr) {
+        reading.mistakes.add({place_of(*table, "resistor"), "output.resistor",
+                              "it beside resistors", "one of both", ""});
+      }
     }
     count_up(fields, line_parts(output).size(), kFieldsMax, "values in lines", *table,
              Section::kOutput, reading.mistakes);

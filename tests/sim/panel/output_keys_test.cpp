@@ -177,5 +177,14 @@ TEST(OutputKeys, TheSupplyOfTheBoardCanBeDescribed) {
   EXPECT_EQ(described(resolved_toml(panel)), panel);
 }
 
+TEST(OutputKeys, AnRgbLampHasOneResistorForAllOrThree) {
+  const std::string one = "resistor = \"220 ohm\"\n";
+  const std::string three = "resistors = [\"220 ohm\", \"100 ohm\", \"100 ohm\"]\n";
+  EXPECT_EQ(said_of(with_output("rgb", one)), "");
+  EXPECT_EQ(said_of(with_output("rgb", three)), "");
+  EXPECT_EQ(said_of(with_output("rgb", three + one)),
+            "x.panel.toml:6:12: output.resistor: found it beside resistors, expected one of both");
+}
+
 }  // namespace
 }  // namespace understudy

@@ -52,8 +52,10 @@ std::string some_control(const std::string& name, bool has_one_part) {
 std::string some_output(const std::string& name, bool lamp) {
   const auto kinds = static_cast<int>(output_kinds().size());
   const auto kind = static_cast<OutputKind>(lamp ? 0 : *rc::gen::inRange(0, kinds));
+  std::vector<std::string> but = {"name", "kind", "decimals", "takes", "pins"};
+  if (kind == OutputKind::kRgb) but.emplace_back("resistor");  // not beside resistors
   return "[[output]]\nname = \"" + name + "\"\nkind = \"" + std::string(kind_word(kind)) + "\"\n" +
-         some_keys(Section::kOutput, kind_bit(kind), {"name", "kind", "decimals", "takes", "pins"});
+         some_keys(Section::kOutput, kind_bit(kind), but);
 }
 
 // A random right file: the examples are combined freely, numbers and names are drawn.
