@@ -17,6 +17,9 @@ enum class FileUse {
 // may be read again. Null where it cannot be opened; errno says why.
 std::FILE* open_file(const std::string& path, FileUse use);
 
+// Whether there is a pipe, a socket or a device at the path: reading from it may never end.
+bool is_pipe_or_device(const std::string& path);
+
 // Removes a file, if it is there.
 void remove_file(const std::string& path);
 

@@ -47,6 +47,18 @@ std::FILE* open_file(const std::string& path, FileUse use) {
   return nullptr;
 }
 
+bool is_pipe_or_device(const std::string& path) {
+  const std::wstring wide = wide_text(path);
+  if (is_folder(wide)) return false;
+  const HANDLE found = CreateFileW(wide.c_str(), GENERIC_READ,
+                                   FILE_SHARE_READ | FILE_SHARE_WRITE | FILE_SHARE_DELETE, nullptr,
+                                   OPEN_EXISTING, FILE_ATTRIBUTE_NORMAL, nullptr);
+  if (found == INVALID_HANDLE_VALUE) return false;
+  const bool other = GetFileType(found) != FILE_TYPE_DISK;
+  CloseHandle(found);
+  return other;
+}
+
 void remove_file(const std::string& path) {
   _wremove(wide_text(path).c_str());
 }

@@ -3,9 +3,7 @@
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
-#include <filesystem>
 #include <memory>
-#include <system_error>
 
 #include "sim/base/open_file.h"
 #include "sim/panel/panel_file.h"
@@ -36,15 +34,6 @@ Reading read_file(const std::string& path) {
   text.resize(std::fread(text.data(), 1, text.size(), file.get()));
   if (std::ferror(file.get())) return {"", errno};
   return {std::move(text), 0};
-}
-
-// Reading from a pipe or a device may never end. What is not there, or is a folder, opening tells.
-bool is_pipe_or_device(const std::string& path) {
-  std::error_code unknown;
-  const auto type =
-      std::filesystem::status(std::u8string(path.begin(), path.end()), unknown).type();
-  return type == std::filesystem::file_type::fifo || type == std::filesystem::file_type::socket ||
-         type == std::filesystem::file_type::block || type == std::filesystem::file_type::character;
 }
 
 // A name that a panel gives, seen from the folder of the panel file.
