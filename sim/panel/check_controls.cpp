@@ -67,13 +67,15 @@ void check_source(const ControlDescription& control, std::vector<Remark>& remark
   const bool analogue = pins_needed(control) > 0 && is_analogue_pin(control, 0);
   if (!analogue || control.pot.source_mohm <= kSourceAdvisedMohm) return;
   const bool sensor = control.kind == ControlKind::kSensor;
-  const std::int64_t shown_mohm = sensor ? control.pot.source_mohm : control.pot.resistance_mohm;
+  // What the file says, or what follows from the track.
+  const bool given = sensor || control.pot.source_mohm != control.pot.resistance_mohm / 4;
+  const std::int64_t shown_mohm = given ? control.pot.source_mohm : control.pot.resistance_mohm;
+  const std::string what = given ? "a source" : std::string(control_kind(control.kind).one);
   remarks.push_back({Severity::kHint, control.name,
-                     std::string(control_kind(control.kind).one) + " of " +
-                         write_quantity(shown_mohm, Unit::kResistance) +
-                         " is too weak a source: part of the channel read before shows in it",
-                     sensor ? "at most 10 kohm is what the converter wants; an amplifier helps"
-                            : "10 kohm is what most take"});
+                     what + " of " + write_quantity(shown_mohm, Unit::kResistance) +
+                         " is too weak: part of the channel read before shows in it",
+                     given ? "at most 10 kohm is what the converter wants; an amplifier helps"
+                           : "10 kohm is what most take"});
 }
 
 // Between two readings the contacts may move on by one edge at most: two look the same whichever

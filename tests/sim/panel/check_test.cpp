@@ -284,7 +284,7 @@ TEST(PanelCheck, HabitsThatSurpriseAreHinted) {
       "warning c: key W moves b as well; take another key\n"
       "hint b: carries what the pin reads: 0 when pressed, 1 when not; sends = [0, 1] turns "
       "it round, as a program with a ! does\n"
-      "hint c: a pot of 100 kohm is too weak a source: part of the channel read before shows "
+      "hint c: a pot of 100 kohm is too weak: part of the channel read before shows "
       "in it; 10 kohm is what most take\n");
 }
 

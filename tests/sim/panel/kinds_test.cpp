@@ -362,11 +362,11 @@ TEST(PanelKinds, AnEncoderReadOnceALoopIsToldHowFastItMayTurn) {
 
 TEST(PanelKinds, AWeakSourceIsToldOfWhateverKindItIs) {
   EXPECT_EQ(remarks_of(panel_of("sensor", "source = \"20 kohm\"\n")),
-            "hint a: a sensor of 20 kohm is too weak a source: part of the channel read before "
+            "hint a: a source of 20 kohm is too weak: part of the channel read before "
             "shows in it; at most 10 kohm is what the converter wants; an amplifier helps\n");
   EXPECT_EQ(remarks_of(panel_of("sensor", "source = \"10 kohm\"\n")), "");
   EXPECT_EQ(remarks_of(panel_of("stick", "resistance = \"100 kohm\"\npress_sends = [0, 1]\n")),
-            "hint a: a stick of 100 kohm is too weak a source: part of the channel read before "
+            "hint a: a stick of 100 kohm is too weak: part of the channel read before "
             "shows in it; 10 kohm is what most take\n");
 }
 
