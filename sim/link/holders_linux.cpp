@@ -2,6 +2,7 @@
 // and start (proc(5)).
 #include <dirent.h>
 #include <stdlib.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -20,7 +21,27 @@ struct CloseFolder {
 };
 using Folder = std::unique_ptr<DIR, CloseFolder>;
 
-bool has_open(const std::string& process, const std::string& wanted) {
+// Which file a path is here. Another mount namespace (a container's) may have another one of the
+// same name: each has a /dev/pts/0 of its own.
+struct Identity {
+  dev_t device = 0;
+  ino_t number = 0;
+  friend bool operator==(const Identity&, const Identity&) = default;
+};
+
+std::optional<Identity> identity_of(const std::string& path) {
+  struct stat found = {};
+  if (stat(path.c_str(), &found) != 0) return std::nullopt;
+  return Identity{found.st_dev, found.st_ino};
+}
+
+// `wanted` is what the descriptor's symlink says; `file`, where it is known, which file that is.
+struct Wanted {
+  std::string text;
+  std::optional<Identity> file;
+};
+
+bool has_open(const std::string& process, const Wanted& wanted) {
   const std::string descriptors = process + "/fd";
   const Folder folder(opendir(descriptors.c_str()));
   if (!folder) return false;
@@ -28,14 +49,14 @@ bool has_open(const std::string& process, const std::string& wanted) {
     char target[4'096];
     const ssize_t length =
         readlink((descriptors + "/" + entry->d_name).c_str(), target, sizeof target);
-    if (length > 0 && std::string_view(target, static_cast<std::size_t>(length)) == wanted) {
-      return true;
-    }
+    if (length <= 0 || std::string_view(target, static_cast<std::size_t>(length)) != wanted.text)
+      continue;
+    if (!wanted.file || identity_of(descriptors + "/" + entry->d_name) == wanted.file) return true;
   }
   return false;
 }
 
-std::vector<Holder> holders_of(const std::string& wanted, std::int64_t without_pid) {
+std::vector<Holder> holders_of(const Wanted& wanted, std::int64_t without_pid) {
   std::vector<Holder> holders;
   const Folder processes(opendir("/proc"));
   if (!processes) return holders;
@@ -129,11 +150,11 @@ std::vector<std::vector<Holder>> games_at_path(const std::string& path) {
 }
 
 std::vector<Holder> holders_of_path(const std::string& path) {
-  return holders_of(path, getpid());
+  return holders_of({.text = path, .file = identity_of(path)}, getpid());
 }
 
 std::vector<Holder> holders_of_socket(std::uint64_t inode) {
-  return holders_of("socket:[" + std::to_string(inode) + "]", -1);
+  return holders_of({.text = "socket:[" + std::to_string(inode) + "]", .file = {}}, -1);
 }
 
 }  // namespace understudy
