@@ -26,7 +26,7 @@ bare() { # SUITE: makes the system if it is not there
 }
 leave() { umount "$systems/$1/dev/pts" "$systems/$1/proc"; }
 in_system() { # SUITE, then a script
-    env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin HOME=/root chroot "$systems/$1" sh -eu -c "$2"
+    env -i PATH=/usr/sbin:/usr/bin:/sbin:/bin HOME=/ chroot "$systems/$1" sh -eu -c "$2"
 }
 
 bare trixie
@@ -61,20 +61,20 @@ leave trixie
 
 bare bookworm
 say "== bookworm: the package"
-cp "$dist"/understudy_*_amd64.deb "$systems/bookworm/root/understudy.deb"
+cp "$dist"/understudy_*_amd64.deb "$systems/bookworm/srv/understudy.deb"
 in_system bookworm '
     . /etc/os-release; echo "$PRETTY_NAME"
     find / -xdev \( -path /proc -o -path /var/lib/dpkg -o -path /var/cache -o -path /var/log \) \
-        -prune -o -print | sort >/root/before
-    dpkg -i /root/understudy.deb >/root/said
+        -prune -o -print | sort >/srv/before
+    dpkg -i /srv/understudy.deb >/srv/said
     understudy --version
     understudy emit /usr/share/understudy/scenarios/tram/tram.panel.toml --for 2s --seed 4 2>&1 |
         tail -n 2
     dpkg --verify understudy
-    dpkg --purge understudy >>/root/said
+    dpkg --purge understudy >>/srv/said
     find / -xdev \( -path /proc -o -path /var/lib/dpkg -o -path /var/cache -o -path /var/log \) \
-        -prune -o -print | sort >/root/after
-    touch /root/said /root/after
-    diff /root/before /root/after | grep -v " /root/" | grep "^[<>]" || echo "nothing is left"
+        -prune -o -print | sort >/srv/after
+    touch /srv/said /srv/after
+    diff /srv/before /srv/after | grep -v " /srv/" | grep "^[<>]" || echo "nothing is left"
     dpkg -s understudy 2>&1 | head -n 1'
 leave bookworm
