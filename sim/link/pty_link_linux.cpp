@@ -6,6 +6,7 @@
 
 #include "sim/link/holders.h"
 #include "sim/link/host_queue.h"
+#include "sim/link/link_reading.h"
 #include "sim/link/open_watch.h"
 #include "sim/link/private_folder.h"
 #include "sim/link/pty_device.h"
@@ -59,25 +60,9 @@ class PtyLink final : public Link {
 
  private:
   enum class Visit { kNone, kGame, kStranger };
-  // What one read_events() call works with.
-  struct Reading {
-    Stamps& stamps;
-    std::size_t space;
-    std::vector<Input>& out;
-    Instant now;
-    template <class What>
-    void put(What what) {
-      out.push_back({stamps.next(), std::move(what)});
-    }
-  };
+  using Reading = LinkReading;
 
-  HostQueue::Kernel kernel() {
-    return [this](std::string_view bytes) {
-      const std::size_t handed = device_->write(bytes);
-      counts_.bytes_to_game += handed;
-      return handed;
-    };
-  }
+  HostQueue::Kernel kernel() { return kernel_of(device_, counts_); }
   void drop(DropReason reason, std::size_t bytes) {
     counts_.dropped[static_cast<std::size_t>(reason)] += bytes;
   }
@@ -371,10 +356,7 @@ void PtyLink::read_taken(Reading& reading) {
 }
 
 void PtyLink::read_bytes(Reading& reading) {
-  std::string bytes = fetch(reading.space);
-  reading.space -= bytes.size();
-  counts_.bytes_to_panel += bytes.size();
-  if (!bytes.empty()) reading.put(BytesFromGame{std::move(bytes)});
+  reading.put_bytes(fetch(reading.space), counts_);
 }
 
 // Up to `space` bytes that arrived; notes whether there may be more.

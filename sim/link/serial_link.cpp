@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "sim/link/host_queue.h"
+#include "sim/link/link_reading.h"
 #include "sim/link/serial_place.h"
 
 namespace understudy {
@@ -53,24 +54,9 @@ class SerialLink final : public Link {
     kSeen,    // DSR is up
     kDtrLow,  // DSR is down, and bytes come
   };
-  struct Reading {
-    Stamps& stamps;
-    std::size_t space;
-    std::vector<Input>& out;
-    Instant now;
-    template <class What>
-    void put(What what) {
-      out.push_back({stamps.next(), std::move(what)});
-    }
-  };
+  using Reading = LinkReading;
 
-  HostQueue::Kernel kernel() {
-    return [this](std::string_view bytes) {
-      const std::size_t handed = device_->write(bytes);
-      counts_.bytes_to_game += handed;
-      return handed;
-    };
-  }
+  HostQueue::Kernel kernel() { return kernel_of(device_, counts_); }
   void drop(DropReason reason, std::size_t bytes) {
     counts_.dropped[static_cast<std::size_t>(reason)] += bytes;
   }
@@ -313,9 +299,7 @@ void SerialLink::read_bytes(Reading& reading) {
   std::string bytes = fetch(reading.space);
   if (bytes.empty()) return;
   if (!open()) begin_visit(reading, Visit::kDtrLow);
-  reading.space -= bytes.size();
-  counts_.bytes_to_panel += bytes.size();
-  reading.put(BytesFromGame{std::move(bytes)});
+  reading.put_bytes(std::move(bytes), counts_);
 }
 
 // Up to `space` bytes that arrived; notes whether there may be more.

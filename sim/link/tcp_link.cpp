@@ -8,6 +8,7 @@
 
 #include "sim/link/holders.h"
 #include "sim/link/host_queue.h"
+#include "sim/link/link_reading.h"
 #include "sim/link/tcp_peer.h"
 #include "sim/link/tcp_ready.h"
 
@@ -72,16 +73,7 @@ class TcpLink final : public Link {
   std::vector<std::string> take_notices() override { return std::exchange(notices_, {}); }
 
  private:
-  struct Reading {
-    Stamps& stamps;
-    std::size_t space;
-    std::vector<Input>& out;
-    Instant now;
-    template <class What>
-    void put(What what) {
-      out.push_back({stamps.next(), std::move(what)});
-    }
-  };
+  using Reading = LinkReading;
 
   HostQueue::Kernel kernel();
   void drop(DropReason reason, std::size_t bytes) {
@@ -104,7 +96,7 @@ class TcpLink final : public Link {
   tcp::endpoint place_;
 
   std::optional<tcp::acceptor> acceptor_;  // absent: unplugged
-  std::shared_ptr<TcpReady> calling_;         // somebody connects
+  std::shared_ptr<TcpReady> calling_;      // somebody connects
   std::optional<tcp::socket> game_;
   std::optional<TcpPeer> peer_;
   std::shared_ptr<TcpReady> readable_;
@@ -315,10 +307,7 @@ void TcpLink::read_taken(Reading& reading) {
 }
 
 void TcpLink::read_bytes(Reading& reading) {
-  std::string bytes = fetch(reading.space);
-  reading.space -= bytes.size();
-  counts_.bytes_to_panel += bytes.size();
-  if (!bytes.empty()) reading.put(BytesFromGame{std::move(bytes)});
+  reading.put_bytes(fetch(reading.space), counts_);
 }
 
 // Up to `space` bytes that arrived; notes whether there may be more, and the end of the stream.
