@@ -42,8 +42,8 @@ understudy_add_folder(sim/cmake/carried)
 find_path(UNDERSTUDY_ASIO_DIR asio.hpp REQUIRED)
 add_library(understudy_asio INTERFACE)
 target_include_directories(understudy_asio SYSTEM INTERFACE ${UNDERSTUDY_ASIO_DIR})
-# Whether it takes memory by aligned_alloc depends on what was included before it, so two files could
-# disagree, one freeing what the other took by new. Without, all take it by new.
+# Whether it takes memory by aligned_alloc depends on what was included before it, so two files
+# could disagree, one freeing what the other took by new. Without, all take it by new.
 target_compile_definitions(understudy_asio INTERFACE ASIO_STANDALONE ASIO_DISABLE_STD_ALIGNED_ALLOC)
 target_link_libraries(understudy_asio INTERFACE Threads::Threads)
 add_library(asio::asio ALIAS understudy_asio)
