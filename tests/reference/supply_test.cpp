@@ -153,6 +153,34 @@ TEST(BrownOut, WithoutDetectionTheSupplyIsStillTooSmall) {
                                "mA; a supply of its own"));
 }
 
+// 8271H p. 300: 200 mA for the whole chip; (5 - 2) V / 150 ohm = 20 mA a lamp.
+TEST(Limits, ElevenLampsOfTwentyMilliamperesAreTooManyForTheChip) {
+  const std::string keys = "resistor = \"150 ohm\"\ntakes = [0, 1]\n";
+  const auto ten = check(*panel_of("panel = \"X\"\n" + outputs(10, "lamp", keys)));
+  EXPECT_EQ(said_of(ten, "the chip"), "");
+  const auto eleven = check(*panel_of("panel = \"X\"\n" + outputs(11, "lamp", keys)));
+  EXPECT_EQ(eleven.currents.chip_ua, 220'000);
+  EXPECT_TRUE(said_of(eleven, "the chip")
+                  .starts_with("warning: with all lamps lit it carries 220.0 mA, above 200.0 mA"));
+  EXPECT_FALSE(eleven.wrong());
+}
+
+// 8271H p. 301, note 4: the pins B0 to B5 and D5 to D7 (D5 to D13 here) sink 100 mA together, D0 to
+// D4 have a limit of their own.
+TEST(Limits, FiveLampsAreTheMostThatOneSinkingGroupTakes) {
+  const std::string keys = "resistor = \"150 ohm\"\nwired = \"to supply\"\ntakes = [0, 1]\npin = ";
+  std::string lamps = "panel = \"X\"\n";
+  const auto add = [&](int pin) {
+    lamps += "[[output]]\nname = \"p" + std::to_string(pin) + "\"\nkind = \"lamp\"\n" + keys +
+             std::to_string(pin) + "\n";
+  };
+  for (const int pin : {8, 9, 10, 11, 12}) add(pin);
+  EXPECT_EQ(said_of(check(*panel_of(lamps)), "pins D5 to D13"), "");
+  add(7);
+  EXPECT_TRUE(said_of(check(*panel_of(lamps)), "pins D5 to D13")
+                  .starts_with("warning: with all lamps lit they carry 120.0 mA, above 100.0 mA"));
+}
+
 // 8271H p. 300: 200 mA for the whole chip. Each LED of an rgb counts: red (5 - 2) / 150 = 20 mA,
 // green and blue (5 - 3.2) / 90 ohm = 20 mA, so three are 180 mA and four 240 mA.
 TEST(Limits, FourRgbLampsOfTwentyMilliamperesAreTooManyForTheChip) {

@@ -92,8 +92,8 @@ TEST(PanelCheck, APartWithoutAPinIsToldSo) {
             "with more pins, or give it one with pin =\n");
 }
 
-// ATmega328P, sheet 8271H p.300-301: 40 mA a pin, 200 mA a chip, 100 mA a sinking group, 150 mA a
-// sourcing group; 20 mA a pin is the sheet's working figure.
+// ATmega328P, sheet 8271H p.300-301: 40 mA a pin; 20 mA a pin is the sheet's working figure. What a
+// chip and its groups of pins carry is held to the sheet in tests/reference/supply_test.cpp.
 TEST(PanelCheck, OnePinCarriesTwentyMilliamperesAndNeverMoreThanForty) {
   // (5 V - 2 V) / 150 ohm = 20 mA: at the figure, not above.
   EXPECT_EQ(remarks_of(kHead + lamps(1, "resistor = \"150 ohm\"\n")), "");
@@ -106,33 +106,6 @@ TEST(PanelCheck, OnePinCarriesTwentyMilliamperesAndNeverMoreThanForty) {
   EXPECT_EQ(remarks_of(kHead + lamps(1, "resistor = \"70 ohm\"\n")),
             "wrong l0: 42.9 mA is above the 40.0 mA that a pin may ever carry; take 150 ohm (E12), "
             "the next value that keeps it at 20.0 mA\n");
-}
-
-TEST(PanelCheck, ElevenLampsOfTwentyMilliamperesAreTooManyForTheChip) {
-  const CheckReport report = checked(kHead + lamps(11, "resistor = \"150 ohm\"\ntakes = [0, 1]\n"));
-  EXPECT_EQ(report.currents.chip_ua, 220'000);
-  const auto said = [&](const CheckReport& of) {
-    for (const Remark& remark : of.remarks)
-      if (remark.about == "the chip") return remark.text;
-    return std::string();
-  };
-  EXPECT_EQ(said(report), "with all lamps lit it carries 220.0 mA, above 200.0 mA");
-  EXPECT_FALSE(report.wrong());
-  EXPECT_EQ(said(checked(kHead + lamps(10, "resistor = \"150 ohm\"\ntakes = [0, 1]\n"))), "");
-}
-
-TEST(PanelCheck, FiveLampsAreTheMostThatOneSinkingGroupTakes) {
-  // Pins D5 to D13 sink 100 mA together, D0 to D4 have a limit of their own.
-  const std::string keys = "resistor = \"150 ohm\"\nwired = \"to supply\"\ntakes = [0, 1]\n";
-  std::string five = kHead;
-  for (int i = 0; i < 5; ++i)
-    five += lamp("p" + std::to_string(i), keys + "pin = " + std::to_string(8 + i) + "\n");
-  EXPECT_EQ(remarks_of(five), "");
-  const std::string six = five + lamps(1, keys + "pin = 7\n");
-  EXPECT_EQ(remarks_of(six),
-            "warning pins D5 to D13: with all lamps lit they carry 120.0 mA, above "
-            "100.0 mA for the group; larger resistors, lamps on other pins, or "
-            "transistors\n");
 }
 
 TEST(PanelCheck, UsbGivesFiveHundredMilliamperes) {
