@@ -6,7 +6,7 @@
 #include <memory>
 
 #include "scenarios/tram/game/game.h"
-#include "scenarios/tram/game/helper_words.h"
+#include "scenarios/tram/game/attendant_words.h"
 #include "scenarios/tram/game/input/idle_watch.h"
 #include "scenarios/tram/game/rules/chance.h"
 #include "scenarios/tram/game/words.h"
@@ -177,7 +177,7 @@ TEST(TramGameSeeds, OneSeedGivesOneEveningHoweverOftenItIsPlayed) {
   EXPECT_NE(play(5), play(6));
 }
 
-// Each state of the controller with what a helper may meet in it.
+// Each state of the controller with what an attendant may meet in it.
 std::vector<PanelReading> troubles() {
   const std::string port = "/dev/ttyACM0";
   const std::string box = "127.0.0.1:7000";
@@ -193,7 +193,7 @@ std::vector<PanelReading> troubles() {
   };
 }
 
-TEST(TramHelperWords, EveryTroubleHasStepsThatFitOnTheCard) {
+TEST(TramAttendantWords, EveryTroubleHasStepsThatFitOnTheCard) {
   for (const PanelReading& reading : troubles()) {
     const Advice advice = advice_for(reading);
     EXPECT_EQ(advice.steps.size(), 3u) << advice.meaning;
@@ -202,7 +202,7 @@ TEST(TramHelperWords, EveryTroubleHasStepsThatFitOnTheCard) {
   }
 }
 
-TEST(TramHelperWords, TheStatesAreNamedAndTheSystemsReasonLeadsToItsOwnRemedy) {
+TEST(TramAttendantWords, TheStatesAreNamedAndTheSystemsReasonLeadsToItsOwnRemedy) {
   const auto all = troubles();
   EXPECT_EQ(advice_for(all[4]).how_it_is, "controller silent");
   EXPECT_EQ(advice_for(all[6]).how_it_is, "controller stale");
@@ -213,7 +213,7 @@ TEST(TramHelperWords, TheStatesAreNamedAndTheSystemsReasonLeadsToItsOwnRemedy) {
   EXPECT_NE(advice_for(all[5]).meaning.find("40 lines"), std::string::npos);
 }
 
-TEST(TramHelperWords, AllIsWellNeedsNoSteps) {
+TEST(TramAttendantWords, AllIsWellNeedsNoSteps) {
   EXPECT_EQ(advice_for(fresh(512)).how_it_is, "controller fresh");
   EXPECT_TRUE(advice_for(fresh(512)).steps.empty());
   EXPECT_TRUE(advice_for({}).steps.empty());  // no panel was named: the keyboard is meant

@@ -6,7 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
-#include "scenarios/tram/game/helper_words.h"
+#include "scenarios/tram/game/attendant_words.h"
 #include "scenarios/tram/game/keys.h"
 #include "scenarios/tram/game/scene/desk_plate.h"
 #include "scenarios/tram/game/words.h"

@@ -18,7 +18,7 @@ Scene::Scene(SDL_Renderer* renderer)
       overlay_(renderer),
       report_(renderer),
       invitation_(renderer),
-      helper_card_(renderer),
+      attendant_card_(renderer),
       above_rail_{.texture = nullptr, .width = kSceneWidth, .height = kDesk_y} {
   above_rail_.texture.reset(SDL_CreateTexture(renderer, SDL_PIXELFORMAT_ARGB8888,
                                               SDL_TEXTUREACCESS_TARGET, kSceneWidth, kDesk_y));
@@ -53,7 +53,7 @@ void Scene::draw(const Game& game, double seconds, bool sound_on) {
   overlay_.draw(view, shine_);
   report_.draw(view);
   invitation_.draw(view);
-  helper_card_.draw(view);
+  attendant_card_.draw(view);
   desk_.draw(view, shine_);
 }
 

@@ -5,9 +5,9 @@
 #include <SDL.h>
 
 #include "scenarios/tram/game/scene/air.h"
+#include "scenarios/tram/game/scene/attendant_card.h"
 #include "scenarios/tram/game/scene/backdrop.h"
 #include "scenarios/tram/game/scene/desk_picture.h"
-#include "scenarios/tram/game/scene/helper_card.h"
 #include "scenarios/tram/game/scene/invitation.h"
 #include "scenarios/tram/game/scene/overlay.h"
 #include "scenarios/tram/game/scene/report.h"
@@ -41,7 +41,7 @@ class Scene {
   Overlay overlay_;
   Report report_;
   Invitation invitation_;
-  HelperCard helper_card_;
+  AttendantCard attendant_card_;
   Picture above_rail_;  // the street as drawn this frame, for the mirror
   double now_s_ = 0.0;
 };

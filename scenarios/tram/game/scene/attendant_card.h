@@ -1,13 +1,14 @@
-// The card that says what is the matter with the controller and what to do, in a helper's words.
+// The card that says what is the matter with the controller and what to do, in an attendant's
+// words.
 #pragma once
 
 #include "scenarios/tram/game/scene/view.h"
 
 namespace understudy::tram {
 
-class HelperCard {
+class AttendantCard {
  public:
-  explicit HelperCard(SDL_Renderer* renderer);
+  explicit AttendantCard(SDL_Renderer* renderer);
   // Nothing while all is well, and for the moment that a board takes to start.
   void draw(const View& view) const;
 

@@ -1,5 +1,5 @@
-// The sentences of helper_words.h, one function per state of the controller.
-#include "scenarios/tram/game/helper_words.h"
+// The sentences of attendant_words.h, one function per state of the controller.
+#include "scenarios/tram/game/attendant_words.h"
 
 #include <fmt/format.h>
 

@@ -1,9 +1,9 @@
-// Lays the advice of helper_words.h out as a card of paper in the corner of the street.
-#include "scenarios/tram/game/scene/helper_card.h"
+// Lays the advice of attendant_words.h out as a card of paper in the corner of the street.
+#include "scenarios/tram/game/scene/attendant_card.h"
 
 #include <fmt/format.h>
 
-#include "scenarios/tram/game/helper_words.h"
+#include "scenarios/tram/game/attendant_words.h"
 
 namespace understudy::tram {
 
@@ -16,7 +16,7 @@ constexpr double kTop = 92;
 constexpr double kStarting_s = 3.0;  // a board that restarts is silent for a second or two
 constexpr Colour kInk{44, 42, 40};
 
-Picture paint_helper_card(SDL_Renderer* renderer) {
+Picture paint_attendant_card(SDL_Renderer* renderer) {
   Painter painter(kWidth, kHeight);
   painter.rounded({3, 5, kWidth - 4, kHeight - 6}, 6, {0, 0, 0, 110});
   painter.rounded({0, 0, kWidth - 4, kHeight - 6}, 6, {240, 232, 210});
@@ -27,9 +27,9 @@ Picture paint_helper_card(SDL_Renderer* renderer) {
 
 }  // namespace
 
-HelperCard::HelperCard(SDL_Renderer* renderer) : card_(paint_helper_card(renderer)) {}
+AttendantCard::AttendantCard(SDL_Renderer* renderer) : card_(paint_attendant_card(renderer)) {}
 
-void HelperCard::draw(const View& view) const {
+void AttendantCard::draw(const View& view) const {
   const PanelReading& reading = view.game->panel();
   const Advice advice = advice_for(reading);
   const bool may_start = reading.link == PanelLink::silent;
