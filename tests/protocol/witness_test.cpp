@@ -7,6 +7,8 @@
 namespace understudy::protocol {
 namespace {
 
+using std::string_view_literals::operator""sv;
+
 std::string rest_of(WitnessSieve& sieve, std::initializer_list<std::string_view> pieces) {
   std::string rest;
   for (const std::string_view piece : pieces) sieve.take(piece, rest);
@@ -38,7 +40,7 @@ TEST(Witness, ADamagedOneSaysNothing) {
 
 TEST(WitnessSieve, LetsAllElsePassByteForByte) {
   WitnessSieve sieve;
-  const std::string_view other("10,0\n#see you\n##\0se#\n\n#seem 1\n#see", 37);
+  constexpr std::string_view other = "10,0\n#see you\n##\0se#\n\n#seem 1\n#see"sv;
   EXPECT_EQ(rest_of(sieve, {other}), other);
   EXPECT_EQ(sieve.count(), 0U);
 }
