@@ -3,7 +3,7 @@
 #
 #   fmt::fmt  tomlplusplus::tomlplusplus  nlohmann_json::nlohmann_json  simdjson::simdjson
 #   CLI11::CLI11  asio::asio  libserialport::libserialport  zstd::zstd  SDL2::SDL2
-#   Threads::Threads
+#   imgui::imgui  Threads::Threads
 #   for tests only: GTest::gtest  GTest::gtest_main  benchmark::benchmark  rapidcheck
 find_package(Threads REQUIRED)
 if(WIN32)
@@ -47,3 +47,13 @@ target_include_directories(understudy_asio SYSTEM INTERFACE ${UNDERSTUDY_ASIO_DI
 target_compile_definitions(understudy_asio INTERFACE ASIO_STANDALONE ASIO_DISABLE_STD_ALIGNED_ALLOC)
 target_link_libraries(understudy_asio INTERFACE Threads::Threads)
 add_library(asio::asio ALIAS understudy_asio)
+
+# Dear ImGui brings no description of itself either; the archive holds its SDL2 part too.
+find_path(UNDERSTUDY_IMGUI_DIR imgui.h PATH_SUFFIXES imgui REQUIRED)
+find_library(UNDERSTUDY_IMGUI_ARCHIVE libimgui.a REQUIRED)
+find_library(UNDERSTUDY_STB_LIBRARY NAMES libstb.a stb REQUIRED)
+add_library(understudy_imgui INTERFACE)
+target_include_directories(understudy_imgui SYSTEM INTERFACE ${UNDERSTUDY_IMGUI_DIR})
+target_link_libraries(understudy_imgui INTERFACE ${UNDERSTUDY_IMGUI_ARCHIVE}
+                                                 ${UNDERSTUDY_STB_LIBRARY} SDL2::SDL2)
+add_library(imgui::imgui ALIAS understudy_imgui)

@@ -1,0 +1,51 @@
+// Where the session's thread and the window's meet. Neither ever waits for the other for longer
+// than a pointer or a list takes to change hands.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <mutex>
+#include <vector>
+
+#include "sim/window/feed.h"
+#include "sim/window/session_view.h"
+#include "sim/window/wishes.h"
+
+namespace understudy {
+
+class Exchange {
+ public:
+  // `wake_session`: makes the session's thread look (called on the window's thread; must be quick
+  // and callable from any thread); `wake_window` likewise the other way.
+  void set_wakers(std::function<void()> wake_session, std::function<void()> wake_window);
+
+  // ---- the window's thread ----
+  // The newest view; null before the first. Never older than the last one taken.
+  [[nodiscard]] std::shared_ptr<const SessionView> view() const;
+  // Asks for a newer one: the session's thread is woken, steps to now and publishes.
+  void ask_for_view();
+  [[nodiscard]] FeedPortion take_feed();
+  void wish(Wish wish);  // wakes the session's thread
+  // The session is over (a signal, its time, a link failed for good); the window closes.
+  [[nodiscard]] bool session_over() const;
+
+  // ---- the session's thread ----
+  [[nodiscard]] bool view_wanted() const;
+  void publish(std::shared_ptr<const SessionView> view);  // wakes the window
+  void feed(std::vector<FeedItem> items);  // takes them; does not wake the window
+  [[nodiscard]] std::vector<Wish> take_wishes();
+  void end_session();  // wakes the window
+
+ private:
+  mutable std::mutex mutex_;
+  std::function<void()> wake_session_;
+  std::function<void()> wake_window_;
+  std::shared_ptr<const SessionView> view_;
+  std::vector<FeedItem> items_;
+  std::vector<Wish> wishes_;
+  std::uint64_t lost_ = 0;
+  bool wanted_ = true;
+  bool over_ = false;
+};
+
+}  // namespace understudy

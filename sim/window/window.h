@@ -1,0 +1,31 @@
+// The window: opens it, draws what the exchange shows, and gives back what the person wants, until
+// the person closes it or the session is over.
+#pragma once
+
+#include <string>
+
+#include "sim/base/result.h"
+#include "sim/window/exchange.h"
+
+namespace understudy {
+
+struct WindowOptions {
+  int width = 0;          // pixels; 0: as remembered, else 1280
+  int height = 0;         // 0: as remembered, else 720
+  double scale = 0;       // 1.5: half as large again; 0: as the display says
+  bool compact = false;   // the face alone, without a frame
+  bool on_top = false;
+  std::string picture;    // not empty: draws without any display, writes this PNG file, and returns
+  Duration picture_after = seconds(2);  // of the session's time
+  bool forget = false;    // neither reads nor writes what is remembered (tests, pictures)
+};
+
+// Whether a window can be opened here; call it before the session opens its links. Errors:
+// kLinkFailed, in a sentence that names `serve`. Pictures need no display.
+Result<Done> check_display(const WindowOptions& options);
+
+// Thread: the program's first, which SDL wants; the session runs on another. Errors: kLinkFailed
+// (no window after all), kUnusable (the picture cannot be written).
+Result<Done> run_window(const WindowOptions& options, Exchange& exchange);
+
+}  // namespace understudy

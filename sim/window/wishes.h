@@ -1,0 +1,35 @@
+// What the person at the window wants of the session; the session's thread stamps and does it.
+#pragma once
+
+#include <cstdint>
+#include <memory>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "sim/faults/hand_words.h"
+#include "sim/model/panel.h"
+
+namespace understudy {
+
+// Hands; `after` counts from when the session's thread takes the wish. What is planned already for
+// the same parts of controls is forgotten where `instead` is true.
+struct HandWish {
+  std::vector<TimedHand> hands;
+  bool instead = true;
+};
+// A seat goes on with another panel (the file was changed, or another was opened).
+struct ReloadWish {
+  std::uint16_t seat = 0;
+  std::string path;
+  std::shared_ptr<const Panel> panel;
+};
+enum class GameOrder : std::uint8_t { kStart, kStop };  // kStart of a running one: restarts it
+struct GameWish {
+  GameOrder order = GameOrder::kStart;
+};
+struct LeaveWish {};
+
+using Wish = std::variant<HandWish, ReloadWish, GameWish, LeaveWish>;
+
+}  // namespace understudy
