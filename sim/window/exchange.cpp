@@ -6,9 +6,13 @@
 
 namespace understudy {
 
-void Exchange::set_wakers(std::function<void()> wake_session, std::function<void()> wake_window) {
+void Exchange::set_session_waker(std::function<void()> wake_session) {
   const std::lock_guard lock(mutex_);
   wake_session_ = std::move(wake_session);
+}
+
+void Exchange::set_window_waker(std::function<void()> wake_window) {
+  const std::lock_guard lock(mutex_);
   wake_window_ = std::move(wake_window);
 }
 

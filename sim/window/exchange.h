@@ -15,9 +15,10 @@ namespace understudy {
 
 class Exchange {
  public:
-  // `wake_session`: makes the session's thread look (called on the window's thread; must be quick
-  // and callable from any thread); `wake_window` likewise the other way.
-  void set_wakers(std::function<void()> wake_session, std::function<void()> wake_window);
+  // Each thread says how it is woken; the other calls it, and it must be quick and callable from any
+  // thread. One call may still come while it is being replaced. Empty: it looks by itself.
+  void set_session_waker(std::function<void()> wake_session);
+  void set_window_waker(std::function<void()> wake_window);
 
   // ---- the window's thread ----
   // The newest view; null before the first. Never older than the last one taken.
