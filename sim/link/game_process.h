@@ -67,6 +67,13 @@ class GameProcess {
   // Ends the whole group: SIGTERM, and SIGKILL to what is left after 2 s. Blocks until then.
   GameEnd stop();
 
+  // The same without waiting: SIGTERM now; SIGKILL comes out of end() and all_gone(), for which the
+  // pacer is woken in time. Asking twice is asking once.
+  void ask_to_end();
+  // After ask_to_end(): the game and all that it started have ended, so stop() and the destructor
+  // wait for nothing.
+  bool all_gone();
+
  private:
   GameProcess();
   struct State;

@@ -13,6 +13,7 @@
 #include "sim/link/descriptor.h"
 #include "sim/link/game_words.h"
 #include "sim/link/lines_in.h"
+#include "sim/link/wait_engine.h"
 #include "sim/link/watch.h"
 
 namespace understudy {
@@ -99,6 +100,28 @@ bool group_lives(pid_t leader) {
   return kill(-leader, 0) == 0;
 }
 
+// Rings once and wakes the pacer. The bell is shared with the handler, which may come late.
+class Alarm {
+ public:
+  explicit Alarm(Pacer& pacer) : engine_(&pacer.engine()), timer_(engine_->context) {}
+  void set(int after_ms) {
+    rang_ = std::make_shared<bool>(false);
+    timer_.expires_after(std::chrono::milliseconds(after_ms));
+    timer_.async_wait([rang = rang_, engine = engine_](const asio::error_code& error) {
+      if (error) return;
+      *rang = true;
+      engine->touched = true;
+    });
+  }
+  [[nodiscard]] bool set_before() const { return rang_ != nullptr; }
+  [[nodiscard]] bool rang() const { return rang_ != nullptr && *rang_; }
+
+ private:
+  WaitEngine* engine_;
+  asio::steady_timer timer_;
+  std::shared_ptr<bool> rang_;
+};
+
 }  // namespace
 
 struct GameProcess::State {
@@ -106,7 +129,13 @@ struct GameProcess::State {
       : output_pipe(std::move(out.read_end)),
         error_pipe(std::move(err.read_end)),
         output(pacer, output_pipe.get()),
-        errors(pacer, error_pipe.get()) {}
+        errors(pacer, error_pipe.get()),
+        grace(pacer),
+        look(pacer) {}
+  void ask_by_signal() const {
+    kill(-pid, SIGTERM);
+    kill(-pid, SIGCONT);  // a stopped process would not hear of it
+  }
   pid_t pid = -1;
   std::optional<GameEnd> end;
   bool stopped = false;
@@ -116,6 +145,9 @@ struct GameProcess::State {
   LinesIn output;
   LinesIn errors;
   std::unique_ptr<Watch> process_watch;
+  Alarm grace;  // set by ask_to_end()
+  Alarm look;   // for children that outlive the game
+  bool killed = false;
 };
 
 GameProcess::GameProcess() = default;
@@ -177,16 +209,37 @@ std::vector<GameLine> GameProcess::take_lines() {
 }
 
 std::optional<GameEnd> GameProcess::end() {
-  if (!state_->end) state_->end = end_of(state_->pid);
-  return state_->end;
+  State& state = *state_;
+  if (state.grace.rang() && !state.stopped && !std::exchange(state.killed, true))
+    kill(-state.pid, SIGKILL);
+  if (!state.end) state.end = end_of(state.pid);
+  return state.end;
+}
+
+void GameProcess::ask_to_end() {
+  State& state = *state_;
+  if (state.stopped || state.grace.set_before()) return;
+  state.ask_by_signal();
+  state.grace.set(kTermGrace_ms);
+}
+
+bool GameProcess::all_gone() {
+  State& state = *state_;
+  if (state.stopped) return true;
+  if (!state.grace.set_before() || !end()) return false;
+  if (group_lives(state.pid) && !state.killed) {
+    if (!state.look.set_before() || state.look.rang()) state.look.set(kGroupLook_ms);
+    return false;
+  }
+  state.stopped = true;
+  return true;
 }
 
 GameEnd GameProcess::stop() {
   State& state = *state_;
   if (state.stopped) return *state.end;
   if (!end()) {
-    kill(-state.pid, SIGTERM);
-    kill(-state.pid, SIGCONT);  // a stopped process would not hear of it
+    state.ask_by_signal();
     pollfd ended{state.process.get(), POLLIN, 0};
     poll(&ended, 1, kTermGrace_ms);
   } else {

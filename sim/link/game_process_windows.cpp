@@ -155,12 +155,18 @@ struct GameProcess::State {
         output(pacer, output_pipe.get()),
         errors(pacer, error_pipe.get()),
         process_watch(pacer.engine().context),
-        output_grace(pacer.engine().context) {}
+        output_grace(pacer.engine().context),
+        end_grace(pacer.engine().context) {}
   void collect();
   bool all_written() const { return output.ended() && errors.ended(); }
   bool ended() const { return WaitForSingleObject(process, 0) == WAIT_OBJECT_0; }
   void note_end();
-  void wait_for_output(WaitEngine& engine);
+  void ask_by_signal() const;
+  // Rings after that time and wakes the pacer.
+  struct Grace {
+    bool over = false;
+  };
+  std::shared_ptr<Grace> ring(asio::steady_timer& timer, std::chrono::milliseconds after) const;
 
   WaitEngine* engine = nullptr;
   DWORD pid = 0;
@@ -175,11 +181,10 @@ struct GameProcess::State {
   std::vector<GameLine> lines;
   asio::windows::object_handle process_watch;
   asio::steady_timer output_grace;
-  // Shared with the timer's handler: whether it was started, and rang.
-  struct Grace {
-    bool over = false;
-  };
+  asio::steady_timer end_grace;
+  // Shared with the timers' handlers; null before they are started.
   std::shared_ptr<Grace> grace;
+  std::shared_ptr<Grace> asked;
 };
 
 void GameProcess::State::collect() {
@@ -193,15 +198,22 @@ void GameProcess::State::note_end() {
   end = written_end(status);
 }
 
-void GameProcess::State::wait_for_output(WaitEngine& waiting) {
-  if (grace) return;
-  grace = std::make_shared<Grace>();
-  output_grace.expires_after(kOutputGrace);
-  output_grace.async_wait([mine = grace, to_touch = &waiting](const asio::error_code& error) {
+// Programs of the console hear the one, those with windows the other.
+void GameProcess::State::ask_by_signal() const {
+  GenerateConsoleCtrlEvent(CTRL_BREAK_EVENT, pid);
+  EnumWindows(ask_to_close, static_cast<LPARAM>(pid));
+}
+
+std::shared_ptr<GameProcess::State::Grace> GameProcess::State::ring(
+    asio::steady_timer& timer, std::chrono::milliseconds after) const {
+  auto made = std::make_shared<Grace>();
+  timer.expires_after(after);
+  timer.async_wait([mine = made, to_touch = engine](const asio::error_code& error) {
     if (error) return;
     mine->over = true;
     to_touch->touched = true;
   });
+  return made;
 }
 
 GameProcess::GameProcess() = default;
@@ -262,23 +274,39 @@ std::vector<GameLine> GameProcess::take_lines() {
 // What it wrote comes through other threads, so its end is told once its streams have ended too.
 std::optional<GameEnd> GameProcess::end() {
   State& state = *state_;
+  if (state.asked && state.asked->over) TerminateJobObject(state.job.get(), 1);
   if (state.end || !state.ended()) return state.end;
   state.collect();
   if (state.all_written() || (state.grace && state.grace->over)) {
     state.note_end();
-  } else {
-    state.wait_for_output(*state.engine);
+  } else if (!state.grace) {
+    state.grace = state.ring(state.output_grace, kOutputGrace);
   }
   return state.end;
+}
+
+void GameProcess::ask_to_end() {
+  State& state = *state_;
+  if (state.stopped || state.asked) return;
+  if (!state.ended()) state.ask_by_signal();
+  state.asked = state.ring(state.end_grace, std::chrono::milliseconds(kEndGrace_ms));
+}
+
+// Its children end with it: closing the job would do the same.
+bool GameProcess::all_gone() {
+  State& state = *state_;
+  if (state.stopped) return true;
+  if (!state.asked || !end()) return false;
+  TerminateJobObject(state.job.get(), 1);
+  state.stopped = true;
+  return true;
 }
 
 GameEnd GameProcess::stop() {
   State& state = *state_;
   if (state.stopped) return *state.end;
   if (!state.ended()) {
-    // Programs of the console hear the one, those with windows the other.
-    GenerateConsoleCtrlEvent(CTRL_BREAK_EVENT, state.pid);
-    EnumWindows(ask_to_close, static_cast<LPARAM>(state.pid));
+    state.ask_by_signal();
     WaitForSingleObject(state.process, kEndGrace_ms);
   }
   TerminateJobObject(state.job.get(), 1);

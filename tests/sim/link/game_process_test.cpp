@@ -131,6 +131,44 @@ TEST_F(Game, OneThatDoesNotListenToSigtermIsKilledAfterTwoSeconds) {
   EXPECT_LE(pacer.clock() - before, seconds(5));
 }
 
+TEST_F(Game, AskedToEndItIsGoneWithoutAnybodyWaiting) {
+  auto game = started({.words = {"sh", "-c", "sleep 60 & echo $!; wait"}});
+  ASSERT_TRUE(wait(*game, [&] { return !lines.empty(); }));
+  EXPECT_FALSE(game->all_gone());
+  Instant before = pacer.clock();
+  game->ask_to_end();
+  EXPECT_LE(pacer.clock() - before, milliseconds(500));
+  EXPECT_TRUE(wait(*game, [&] { return game->all_gone(); }));
+  EXPECT_EQ(game->end()->signal, "SIGTERM");
+  EXPECT_EQ(kill(static_cast<pid_t>(std::stol(lines[0].text)), 0), -1);
+  before = pacer.clock();
+  EXPECT_EQ(game->stop().signal, "SIGTERM");
+  EXPECT_LE(pacer.clock() - before, milliseconds(500));
+}
+
+TEST_F(Game, OneThatWasAskedAndDoesNotListenIsKilledWhileThePacerGoesOn) {
+  auto game = started(
+      {.words = {"sh", "-c", "trap '' TERM; echo ready; while :; do sleep 1 & wait; done"}});
+  ASSERT_TRUE(wait(*game, [&] { return !lines.empty(); }));
+  const Instant before = pacer.clock();
+  game->ask_to_end();
+  game->ask_to_end();
+  // Nothing but the game wakes this pacer: it is told of the end of the grace and of the game.
+  while (!game->all_gone()) EXPECT_TRUE(pacer.wait(kNever, {}).touched);
+  EXPECT_EQ(game->end()->signal, "SIGKILL");
+  EXPECT_GE(pacer.clock() - before, milliseconds(1'900));
+  EXPECT_LE(pacer.clock() - before, seconds(5));
+}
+
+TEST_F(Game, OneThatEndedBeforeItWasAskedKeepsItsStatus) {
+  auto game = started({.words = {"sh", "-c", "sleep 60 & exit 3"}});
+  ASSERT_TRUE(wait(*game, [&] { return game->end().has_value(); }));
+  EXPECT_FALSE(game->all_gone());
+  game->ask_to_end();
+  EXPECT_TRUE(wait(*game, [&] { return game->all_gone(); }));
+  EXPECT_EQ(game->stop().status, 3);
+}
+
 TEST_F(Game, ChildrenLeftBehindByAGameThatEndedAreEndedToo) {
   auto game = started({.words = {"sh", "-c", "sleep 60 & echo $!"}});
   EXPECT_TRUE(wait(*game, [&] { return game->end() && !lines.empty(); }));
