@@ -10,7 +10,7 @@ CORE = ["sim/" + f for f in ("base", "model", "panel", "faults", "controls", "bo
                              "wire", "device", "observe", "session")]
 PRODUCT = ["protocol", "sim", "scenarios"]
 # A reader's silence limits are real time, so its probes are too.
-REAL_TIME = ["tests/realtime", "tests/clients", "tests/readers"]
+REAL_TIME = ["tests/realtime", "tests/clients", "tests/readers", "tests/window"]
 # Scripts that run whole programs, which live in real time.
 SCRIPTS_IN_REAL_TIME = REAL_TIME + ["tests/docs", "tests/bench", "tests/sim/app", "tests/windows",
                                     "tests/dist", "tests/panels",
