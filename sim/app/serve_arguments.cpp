@@ -1,4 +1,4 @@
-// Declares the arguments of `serve` and opens its links.
+// Declares the arguments of sessions in real time and opens their links.
 #include "sim/app/serve_arguments.h"
 
 #include <algorithm>
@@ -113,7 +113,6 @@ void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
                  "tell what to put before a game's command so that it has modem lines");
   arguments.option("--speed X", into.speed, "for looking only: so many times as fast");
   arguments.game(into.game);
-  arguments.example("understudy serve my.panel.toml -- python3 game.py {port}");
 }
 
 Result<Done> check_serve_arguments(const ServeArguments& arguments) {

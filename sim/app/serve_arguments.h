@@ -1,4 +1,4 @@
-// The arguments of `serve`, and the links that they ask for.
+// The arguments of sessions in real time (`serve`, `panel`), and the links that they ask for.
 #pragma once
 
 #include <cstdint>

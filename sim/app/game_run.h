@@ -1,0 +1,56 @@
+// The game behind `-- GAME ARGS` of a running session, and starting it again.
+#pragma once
+
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+
+#include "sim/link/game_process.h"
+
+namespace understudy {
+
+// Thread: the pacer's. The destructor ends a game that still runs, and waits for that.
+class GameRun {
+ public:
+  explicit GameRun(Pacer& pacer) : pacer_(pacer) {}
+
+  // What it is started with from now on; without words there is no game.
+  void set(GameOptions options) { options_ = std::move(options); }
+  [[nodiscard]] bool there() const { return !options_.words.empty(); }
+  [[nodiscard]] std::string command() const;  // as typed, for people
+
+  // Errors as GameProcess::start, and then it has ended(). REQUIRES: there(), and none runs.
+  Result<Done> start();
+  // Asks it to end, without waiting; `then_again`: and starts it once it is gone. Where none runs,
+  // that is at the next look().
+  void ask_to_end(bool then_again);
+
+  // Runs, or its children do still.
+  [[nodiscard]] bool running() const { return process_ != nullptr && !end_; }
+  [[nodiscard]] std::int64_t pid() const { return running() ? process_->pid() : 0; }
+  // How the last one ended, since it was started.
+  [[nodiscard]] const std::optional<GameEnd>& end() const { return end_; }
+  // Why it could not be started again; empty: it could.
+  [[nodiscard]] const std::string& start_error() const { return start_error_; }
+
+  // Looks what it wrote and whether it ended. True where it ended since the last look.
+  bool look(const std::function<void(const GameLine&)>& tell);
+  // After look(), where the session goes on without it: buries it with its children, and starts it
+  // again where that was asked. Errors as start().
+  Result<Done> go_on();
+  // Ends it now, waits for that, and tells its last lines.
+  void stop(const std::function<void(const GameLine&)>& tell);
+
+ private:
+  void tell_lines(const std::function<void(const GameLine&)>& tell);
+
+  Pacer& pacer_;
+  GameOptions options_;
+  std::unique_ptr<GameProcess> process_;
+  std::optional<GameEnd> end_;
+  std::string start_error_;
+  bool again_ = false;
+};
+
+}  // namespace understudy

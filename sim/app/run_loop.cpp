@@ -1,0 +1,284 @@
+// One turn of the loop: wait, read, step, deliver, tell.
+#include "sim/app/run_loop.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cstdio>
+
+#include "sim/app/status_text.h"
+#include "sim/app/verb.h"
+#include "sim/base/units.h"
+
+namespace understudy {
+namespace {
+
+PacerOptions pacer_options(const ServeArguments& arguments) {
+  return {.speed_per_mille = static_cast<std::int64_t>(arguments.speed * 1'000.0 + 0.5)};
+}
+
+// "tram at /dev/pts/5 and 2 more": by which a person knows this session among several.
+std::string about_session(const std::vector<SeatPlan>& plans, const std::vector<SeatLinks>& links) {
+  const std::string more =
+      plans.size() > 1 ? " and " + std::to_string(plans.size() - 1) + " more" : "";
+  return plans.front().name + " at " + links.front().links().front()->where() + more;
+}
+
+}  // namespace
+
+RunLoop::RunLoop(std::string_view verb, const ServeArguments& arguments,
+                 std::vector<SeatPlan> plans, const std::vector<SeatOptions>& seats, Front& front)
+    : verb_(verb),
+      arguments_(arguments),
+      plans_(std::move(plans)),
+      seat_options_(seats),
+      front_(front),
+      pacer_(pacer_options(arguments)),
+      signals_(pacer_),
+      session_(make_session(arguments.session, seats)),
+      was_connected_(plans_.size()),
+      changes_(plans_.size()),
+      game_(pacer_) {
+  for (const SeatPlan& plan : plans_) {
+    const auto heading = [this, seat = static_cast<std::uint16_t>(hand_seats_.size())](
+                             std::size_t control, std::size_t part) {
+      return hands_.heading_of({.seat = seat,
+                                .control = static_cast<std::uint16_t>(control),
+                                .part = static_cast<std::uint8_t>(part)},
+                               session_);
+    };
+    hand_seats_.push_back({plan.name, plan.panel.get(), heading});
+  }
+  front_.attach(*this);
+}
+
+Result<std::unique_ptr<RunLoop>> RunLoop::make(std::string_view verb,
+                                               const ServeArguments& arguments, Front& front) {
+  const auto checked = check_serve_arguments(arguments);
+  if (!checked.ok()) return checked.error();
+  auto plans = plan_seats(arguments.session);
+  if (!plans.ok()) return plans.error();
+  const std::vector<SeatOptions> seats = seat_options(arguments.session, plans.value(), true);
+  return std::unique_ptr<RunLoop>(
+      new RunLoop(verb, arguments, std::move(plans).value(), seats, front));
+}
+
+Result<Done> RunLoop::open() {
+  std::vector<std::vector<std::string>> named;
+  for (std::size_t i = 0; i < plans_.size(); ++i) {
+    std::vector<std::string> notices;
+    auto links = open_seat_links(pacer_, arguments_, plans_[i], i, plans_.size(), notices);
+    if (!links.ok()) return links.error();
+    for (const std::string& notice : notices)
+      say({.text = notice, .seat = static_cast<std::uint16_t>(i)});
+    links_.push_back(std::move(links).value());
+    named.emplace_back();
+    for (const std::unique_ptr<Link>& link : links_.back().links())
+      named.back().push_back(std::string(link->name()) + " " + link->where());
+  }
+  for (const SeatLinks& links : links_) links.append_to(all_links_);
+  auto socket = HandSocket::open(pacer_, about_session(plans_, links_));
+  if (socket.ok())
+    hand_socket_ = std::move(socket).value();
+  else
+    say({.text = socket.error().text + "; going on without 'understudy hand'"});
+  auto recorder = begin_recording(arguments_.session, seat_options_, named, WhenRingFull::kEnds);
+  if (!recorder.ok()) return recorder.error();
+  recorder_ = std::move(recorder).value();
+  return Done{};
+}
+
+std::vector<const Link*> RunLoop::all_ptys() const {
+  std::vector<const Link*> ptys;
+  for (const SeatLinks& links : links_)
+    if (const Link* pty = find_link(links, "pty")) ptys.push_back(pty);
+  return ptys;
+}
+
+Result<Done> RunLoop::start_game() {
+  const Link* pty = find_link(links_.front(), "pty");
+  const Link* tcp = find_link(links_.front(), "tcp");
+  std::vector<EnvironmentEntry> environment;
+  const auto entries = port_environment(all_ptys());
+  if (entries.ok())
+    environment = entries.value();
+  else
+    say({.text = entries.error().text + "; the game's serial port has no modem lines"});
+  environment_ = understudy::written(environment);
+  if (arguments_.print_env) say({.text = "for a game started by hand: " + environment_ + " GAME"});
+  const std::string place = tcp != nullptr ? tcp->where() : "";
+  const std::size_t colon = place.rfind(':');
+  game_.set({.words = arguments_.game,
+             .port = pty != nullptr ? pty->where() : "",
+             .host = place.substr(0, tcp != nullptr ? colon : 0),
+             .tcp = tcp != nullptr ? place.substr(colon + 1) : "",
+             .panel = plans_.front().path,
+             .environment = environment});
+  if (!game_.there()) return Done{};
+  return game_.start();
+}
+
+int RunLoop::run() {
+  for (std::size_t i = 0; i < links_.size(); ++i)
+    std::fputs(ready_line(plans_[i].name, links_[i]).c_str(), stdout);
+  if (links_.size() > 1) std::fputs("ready all\n", stdout);
+  std::fflush(stdout);
+  if (arguments_.wait_for_game) pacer_.hold();
+  const auto started = start_game();
+  if (!started.ok()) {
+    front_.end();
+    return fail(verb_, started.error());
+  }
+  const Instant end = arguments_.session.length ? Instant{arguments_.session.length->ns} : kNever;
+  while (session_.now() < end && !signal_ && !game_end_ && !left_) turn();
+  return finish();
+}
+
+Instant RunLoop::next_wake() const {
+  Instant due = earlier(session_.next_due(), hands_.next_due());
+  if (arguments_.session.length) due = earlier(due, Instant{arguments_.session.length->ns});
+  return earlier(due, front_.next_wake());
+}
+
+void RunLoop::turn() {
+  const Wake wake = pacer_.wait(next_wake(), all_links_);
+  inputs_.clear();
+  if (wake.slipped) {
+    say({.text = "the clock slipped " + write_duration(*wake.slipped) +
+                 ": this machine stood still for that long"});
+    for (std::size_t i = 0; i < links_.size(); ++i)
+      inputs_.push_back({static_cast<std::uint16_t>(i), {pacer_.next(), Slipped{*wake.slipped}}});
+  }
+  read_links();
+  read_hands();
+  Instant until = later(wake.now, pacer_.last_stamp());
+  if (arguments_.session.length)
+    until = earlier(until, later(pacer_.last_stamp(), Instant{arguments_.session.length->ns}));
+  if (until <= session_.now()) {
+    watch_game();
+    return front_.turned(nullptr);
+  }
+  hands_.take_due(session_.now(), until, inputs_);
+  std::stable_sort(inputs_.begin(), inputs_.end(),
+                   [](const SeatInput& a, const SeatInput& b) { return a.input.at < b.input.at; });
+  session_.step(until, inputs_, outputs_);
+  deliver();
+  watch_game();
+  tell();
+  const Turn turn{.inputs = inputs_, .outputs = outputs_, .handed_over = handed_over_};
+  front_.turned(&turn);
+}
+
+void RunLoop::read_links() {
+  for (std::size_t seat = 0; seat < links_.size(); ++seat) {
+    read_.clear();
+    links_[seat].read_events(pacer_, session_.device(seat).write_room(), read_);
+    for (Input& input : read_) {
+      if (std::holds_alternative<LinkOpened>(input.what)) pacer_.go();
+      inputs_.push_back({static_cast<std::uint16_t>(seat), std::move(input)});
+    }
+  }
+}
+
+void RunLoop::read_hands() {
+  signal_ = signals_.take();
+  if (hand_socket_)
+    for (const HandSocket::Asked& asked : hand_socket_->take())
+      hand_socket_->answer(asked, obey(asked.line));
+  front_.bring();
+}
+
+std::optional<Error> RunLoop::obey(std::string_view words) {
+  const auto hands = parse_hand_words(words, hand_seats_);
+  if (!hands.ok()) return hands.error();
+  if (hands_.add(pacer_.next(), hands.value())) return std::nullopt;
+  return Error{ErrorCode::kUnusable, "too many hands wait already; let some come first"};
+}
+
+void RunLoop::deliver() {
+  for (std::size_t seat = 0; seat < links_.size(); ++seat) {
+    const StepOutputs& outputs = outputs_.seats[seat];
+    for (const Chunk& chunk : outputs.chunks) links_[seat].write(outputs.bytes_of(chunk));
+    changes_[seat] += static_cast<std::int64_t>(outputs.changes.size());
+  }
+  handed_over_ = pacer_.clock();
+  if (!recorder_) return;
+  recorder_->step(inputs_, outputs_, handed_over_);
+  const auto ended = recorder_->ended_early();
+  if (ended && !recording_ended_told_) say({.text = "the recording ended: " + *ended});
+  recording_ended_told_ = ended.has_value();
+}
+
+// Who came, who left, what the links have to say and what there is to remark.
+void RunLoop::tell() {
+  for (std::size_t seat = 0; seat < links_.size(); ++seat) {
+    const auto of_seat = static_cast<std::uint16_t>(seat);
+    for (const std::string& notice : links_[seat].take_notices())
+      say({.text = notice, .seat = of_seat});
+    tell_connection(seat);
+    for (const std::string& remark : remarks_.take(session_, seat))
+      say({.text = remark, .seat = of_seat});
+  }
+}
+
+void RunLoop::tell_connection(std::size_t seat) {
+  const bool connected = session_.observer(seat).connected();
+  if (connected == was_connected_[seat]) return;
+  was_connected_[seat] = connected;
+  const Link* holder = links_[seat].holder();
+  const std::string way = holder != nullptr ? std::string(holder->name()) : "the port";
+  // Over a cable it is not always seen that somebody opens and closes.
+  const bool cable = find_link(links_[seat], "serial") != nullptr;
+  const std::string came = cable ? "the game is there, by " + way : "the game opened " + way;
+  const std::string left = cable ? "the game is not there any more" : "the game closed the port";
+  say({.text = connected ? came : left,
+       .seat = static_cast<std::uint16_t>(seat),
+       .of_connection = true});
+}
+
+void RunLoop::start_game_again() {
+  if (!game_.there())
+    return say({.text = "there is no game to start: this session was begun without one after --"});
+  game_.ask_to_end(true);
+  if (!game_.running()) return;
+  say({.text = "the game is asked to end, and then starts again"});
+}
+
+void RunLoop::watch_game() {
+  const bool ended = game_.look([this](const GameLine& line) { front_.say_of_game(line); });
+  if (!front_.outlives_game()) {
+    if (ended) game_end_ = game_.end();
+    return;
+  }
+  if (ended) say({.text = "the game " + understudy::written(*game_.end())});
+  const auto gone_on = game_.go_on();
+  if (!gone_on.ok()) say({.text = gone_on.error().text});
+}
+
+int RunLoop::finish() {
+  front_.end();
+  if (!game_end_) game_.stop([this](const GameLine& line) { front_.say_of_game(line); });
+  int status = signal_ ? 128 + *signal_ : kStatusFine;
+  if (game_end_ && !game_end_->fine()) {
+    std::fputs(
+        fmt::format("understudy {}: the game {}\n", verb_, understudy::written(*game_end_)).c_str(),
+        stderr);
+    status = kStatusFailed;
+  }
+  for (std::size_t seat = 0; seat < links_.size(); ++seat)
+    say({.text = summary_of(session_, seat, links_[seat].counts(), changes_[seat])});
+  say({.text = fmt::format("played {:.1f} s, fingerprint {}",
+                           static_cast<double>(session_.now().ns) / 1e9,
+                           written_fingerprint(session_.fingerprint()))});
+  if (recorder_) {
+    const auto ended = recorder_->end(session_);
+    if (!ended.ok()) status = std::max(status, fail(verb_, ended.error()));
+  }
+  return status;
+}
+
+std::string RunLoop::written(const Saying& saying) const {
+  return (saying.seat ? plans_[*saying.seat].name + ": " : "") + saying.text;
+}
+
+}  // namespace understudy

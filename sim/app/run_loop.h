@@ -1,0 +1,111 @@
+// A session in real time: waits with the pacer, carries inputs from links and hands into the
+// session and chunks out of it to the links, records, and watches the game. How it is shown and
+// asked is its front's work.
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "sim/app/front.h"
+#include "sim/app/game_run.h"
+#include "sim/app/hand_queue.h"
+#include "sim/app/remarks.h"
+#include "sim/app/serve_arguments.h"
+#include "sim/link/hand_socket.h"
+#include "sim/link/port_environment.h"
+#include "sim/link/signals.h"
+
+namespace understudy {
+
+// Thread: one at a time. make() and open() may run on another than run(), if threads are only
+// started after make(), which holds back signals for all of them.
+class RunLoop {
+ public:
+  // Reads the panels and prepares the session; nothing is open yet. `verb` stands in messages;
+  // `front` must outlive the loop. Errors: kUnusable.
+  static Result<std::unique_ptr<RunLoop>> make(std::string_view verb,
+                                               const ServeArguments& arguments, Front& front);
+
+  ~RunLoop() { front_.detach(); }
+  RunLoop(const RunLoop&) = delete;
+  RunLoop& operator=(const RunLoop&) = delete;
+
+  // Opens all links and begins the recording. Errors as those say.
+  Result<Done> open();
+
+  // Tells that it is ready, starts the game if there is one, and plays until the time is over, a
+  // signal comes, somebody leaves, or the game ends where the front ends with it. Gives the exit
+  // status. REQUIRES: open() went well.
+  int run();
+
+  // ---- for the front ----
+  [[nodiscard]] const Session& session() const { return session_; }
+  [[nodiscard]] const ServeArguments& arguments() const { return arguments_; }
+  [[nodiscard]] const std::vector<SeatPlan>& seats() const { return plans_; }
+  [[nodiscard]] const std::vector<SeatLinks>& links() const { return links_; }
+  [[nodiscard]] Pacer& pacer() { return pacer_; }
+  [[nodiscard]] HandQueue& hands() { return hands_; }
+  [[nodiscard]] GameRun& game() { return game_; }
+  // What to put before the command of a game that is started by hand; empty: nothing.
+  [[nodiscard]] const std::string& environment() const { return environment_; }
+
+  // What a hand was told in words (sim/faults/hand_words.h), from now on. Gives what is wrong with
+  // them.
+  std::optional<Error> obey(std::string_view words);
+  // Starts the game, or ends it and starts it again.
+  void start_game_again();
+  // Ends the session with this turn.
+  void leave() { left_ = true; }
+
+  void say(const Saying& saying) { front_.say(saying); }
+  // "tram: the game opened the pty".
+  [[nodiscard]] std::string written(const Saying& saying) const;
+
+ private:
+  RunLoop(std::string_view verb, const ServeArguments& arguments, std::vector<SeatPlan> plans,
+          const std::vector<SeatOptions>& seats, Front& front);
+  std::vector<const Link*> all_ptys() const;
+  Result<Done> start_game();
+  void turn();
+  Instant next_wake() const;
+  void read_links();
+  void read_hands();
+  void deliver();
+  void tell();
+  void tell_connection(std::size_t seat);
+  void watch_game();
+  int finish();
+
+  std::string verb_;
+  ServeArguments arguments_;
+  std::vector<SeatPlan> plans_;
+  std::vector<SeatOptions> seat_options_;
+  Front& front_;
+  Pacer pacer_;
+  Signals signals_;
+  Session session_;
+  SessionOutputs outputs_;
+  std::vector<SeatLinks> links_;
+  std::vector<Link*> all_links_;
+  std::vector<HandSeat> hand_seats_;
+  std::vector<SeatInput> inputs_;
+  std::vector<Input> read_;
+  std::vector<bool> was_connected_;
+  HandQueue hands_;
+  Remarks remarks_;
+  std::vector<std::int64_t> changes_;  // of outputs, for each seat
+  std::unique_ptr<HandSocket> hand_socket_;
+  GameRun game_;
+  std::optional<GameEnd> game_end_;  // that ends the session too
+  std::string environment_;
+  std::unique_ptr<SessionRecorder> recorder_;
+  Instant handed_over_;
+  bool recording_ended_told_ = false;
+  bool left_ = false;
+  std::optional<int> signal_;
+};
+
+}  // namespace understudy

@@ -1,0 +1,77 @@
+// What the loop tells and asks, put on a Screen.
+#include "sim/app/terminal_front.h"
+
+#include <unistd.h>
+
+#include "sim/app/run_loop.h"
+#include "sim/app/status_text.h"
+
+namespace understudy {
+namespace {
+
+constexpr Duration kShowPeriod = milliseconds(200);
+
+}  // namespace
+
+void TerminalFront::attach(RunLoop& loop) {
+  loop_ = &loop;
+  screen_ = std::make_unique<Screen>(!quiet_);
+  keys_ = std::make_unique<KeyHands>(loop.session());
+  if (screen_->interactive())
+    keys_in_ = std::make_unique<BytesIn>(loop.pacer(), STDIN_FILENO);
+  else
+    lines_ = std::make_unique<HandLines>(loop);
+}
+
+void TerminalFront::detach() {
+  keys_in_.reset();
+  lines_.reset();
+}
+
+Instant TerminalFront::next_wake() const {
+  return screen_->interactive() ? next_show_ : lines_->next_due();
+}
+
+void TerminalFront::bring() {
+  if (lines_) return lines_->bring();
+  const std::string typed = keys_in_->take();
+  if (typed.empty()) return;
+  keys_->type(typed, loop_->session(), loop_->pacer().next(), loop_->hands());
+  show(true);
+}
+
+void TerminalFront::say(const Saying& saying) {
+  if (quiet_ || (saying.of_connection && screen_->interactive())) return;
+  screen_->message(loop_->written(saying));
+}
+
+void TerminalFront::say_of_game(const GameLine& line) {
+  if (!quiet_) screen_->message("game: " + line.text);
+}
+
+void TerminalFront::turned(const Turn* turn) {
+  if (turn == nullptr) return;
+  if (lines_) lines_->tell(false);
+  show(false);
+}
+
+void TerminalFront::show(bool at_once) {
+  const Session& session = loop_->session();
+  if (!screen_->interactive() || (!at_once && session.now() < next_show_)) return;
+  next_show_ = session.now() + kShowPeriod;
+  const TerminalSize size = screen_->size();
+  screen_->draw(status_lines({.session = session,
+                              .links = loop_->links(),
+                              .key_names = keys_->names(),
+                              .selection = keys_->selection(),
+                              .help = keys_->help(),
+                              .columns = size.columns,
+                              .rows = size.rows}));
+}
+
+void TerminalFront::end() {
+  screen_->clear();
+  if (lines_) lines_->tell(true);
+}
+
+}  // namespace understudy
