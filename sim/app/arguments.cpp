@@ -105,6 +105,7 @@ struct Arguments::Declared {
   std::string heading = "options";
   std::vector<One> all;
   std::vector<std::string>* game = nullptr;
+  std::vector<std::string>* words = nullptr;  // kept
   std::vector<std::string> examples;
 
   [[nodiscard]] std::string usage_line() const {
@@ -236,6 +237,10 @@ void Arguments::game(std::vector<std::string>& into) {
   declared_->game = &into;
 }
 
+void Arguments::keep_words(std::vector<std::string>& into) {
+  declared_->words = &into;
+}
+
 void Arguments::heading(std::string_view title) {
   declared_->heading = title;
 }
@@ -245,6 +250,7 @@ void Arguments::example(std::string_view line) {
 }
 
 Result<bool> Arguments::parse(const std::vector<std::string>& words) {
+  if (declared_->words != nullptr) *declared_->words = words;
   const auto dashes = std::find(words.begin(), words.end(), "--");
   if (dashes != words.end()) {
     const std::vector<std::string> game(dashes + 1, words.end());

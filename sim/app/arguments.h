@@ -90,6 +90,9 @@ class Arguments {
   // refuses "--".
   void game(std::vector<std::string>& into);
 
+  // All the words that parse() is given, for a verb that hands them on to another program.
+  void keep_words(std::vector<std::string>& into);
+
   // Options declared after this stand under `title` in --help ("links", "recording").
   void heading(std::string_view title);
 

@@ -1,19 +1,15 @@
 // The verb `emit`: a panel in virtual time, its bytes on standard output, as fast as it can.
 #include <unistd.h>
-#include <algorithm>
 #include <cerrno>
 #include <cstdio>
 #include <cstring>
-#include <map>
 #include <memory>
-#include <utility>
 
 #include "sim/app/program_start.h"
+#include "sim/app/said_hands.h"
 #include "sim/app/session_arguments.h"
 #include "sim/app/verb.h"
 #include "sim/base/units.h"
-#include "sim/faults/hand_words.h"
-#include "sim/model/kinds.h"
 
 namespace understudy {
 namespace {
@@ -37,37 +33,11 @@ bool write_out(std::string_view bytes) {
   return true;
 }
 
-// Somebody listens from the first moment and takes each byte as it comes.
-Result<std::vector<SeatInput>> inputs_of(const EmitOptions& options, const SeatPlan& seat) {
-  constexpr Instant kStart{1};
-  std::vector<SeatInput> inputs{{0, {kStart, LinkOpened{.dtr = true, .takes_at_once = true}}}};
-  // What was said before counts for `next`, in the order in which it was said.
-  std::map<std::pair<std::size_t, std::size_t>, std::int32_t> headings;
-  const auto heading = [&](std::size_t control, std::size_t part) {
-    const auto found = headings.find({control, part});
-    if (found != headings.end()) return found->second;
-    return rest_ppm(seat.panel->description.controls[control], part);
-  };
-  const HandSeat hand_seat{seat.name, seat.panel.get(), heading};
-  for (const std::string& words : options.hands) {
-    if (says_nothing(words)) return nothing_said();
-    const auto hands = parse_hand_words(words, std::span(&hand_seat, 1));
-    if (!hands.ok()) return hands.error();
-    for (const TimedHand& hand : hands.value()) {
-      inputs.push_back({0, {later(kStart, Instant{hand.after.ns}), hand.action}});
-      headings[{hand.action.control, hand.action.part}] = hand.action.to_ppm;
-    }
-  }
-  std::stable_sort(inputs.begin(), inputs.end(),
-                   [](const SeatInput& a, const SeatInput& b) { return a.input.at < b.input.at; });
-  return inputs;
-}
-
 int emit(const EmitOptions& options) {
   outlive_broken_pipes();
   auto seats = plan_seats(options.session);
   if (!seats.ok()) return fail("emit", seats.error());
-  auto inputs = inputs_of(options, seats.value().front());
+  auto inputs = said_hands(options.hands, seats.value());
   if (!inputs.ok()) return fail("emit", inputs.error());
   const std::vector<SeatOptions> added = seat_options(options.session, seats.value(), false);
   auto recorder =
@@ -80,10 +50,7 @@ int emit(const EmitOptions& options) {
   std::span<const SeatInput> left = inputs.value();
   while (session.now() < end) {
     const Instant until = earlier(end, session.now() + kStepLength);
-    const auto beyond = std::find_if(left.begin(), left.end(),
-                                     [&](const SeatInput& i) { return i.input.at > until; });
-    const auto due = left.first(static_cast<std::size_t>(beyond - left.begin()));
-    left = left.subspan(due.size());
+    const auto due = take_due(left, until);
     session.step(until, due, outputs);
     if (recorder.value()) recorder.value()->step(due, outputs, std::nullopt);
     if (write_out(outputs.seats.front().bytes)) continue;

@@ -18,6 +18,7 @@ std::string GameRun::command() const {
 
 Result<Done> GameRun::start() {
   again_ = false;
+  asked_ = false;
   end_.reset();
   start_error_.clear();
   auto game = GameProcess::start(pacer_, options_);
@@ -31,7 +32,14 @@ Result<Done> GameRun::start() {
 
 void GameRun::ask_to_end(bool then_again) {
   again_ = then_again;
-  if (process_) process_->ask_to_end();
+  if (!process_) return;
+  asked_ = asked_ || !end_;
+  process_->ask_to_end();
+}
+
+std::string GameRun::ended_words() const {
+  if (!end_) return start_error_;
+  return asked_ ? "was stopped" : written(*end_);
 }
 
 bool GameRun::look(const std::function<void(const GameLine&)>& tell) {

@@ -31,8 +31,10 @@ class GameRun {
   [[nodiscard]] std::int64_t pid() const { return running() ? process_->pid() : 0; }
   // How the last one ended, since it was started.
   [[nodiscard]] const std::optional<GameEnd>& end() const { return end_; }
-  // Why it could not be started again; empty: it could.
-  [[nodiscard]] const std::string& start_error() const { return start_error_; }
+  // The same in words, or why it could not be started: "ended with status 3", "was stopped".
+  [[nodiscard]] std::string ended_words() const;
+  // By itself with status 0, or because it was asked to.
+  [[nodiscard]] bool ended_well() const { return end_ && (asked_ || end_->fine()); }
 
   // Looks what it wrote and whether it ended. True where it ended since the last look.
   bool look(const std::function<void(const GameLine&)>& tell);
@@ -50,6 +52,7 @@ class GameRun {
   std::unique_ptr<GameProcess> process_;
   std::optional<GameEnd> end_;
   std::string start_error_;
+  bool asked_ = false;
   bool again_ = false;
 };
 

@@ -18,9 +18,9 @@ struct GroupTitle {
 };
 
 constexpr GroupTitle kGroups[] = {
-    {VerbGroup::kPlay, "play"},   {VerbGroup::kDescribe, "describe"}, {VerbGroup::kBox, "the box"},
-    {VerbGroup::kAfter, "after"}, {VerbGroup::kProve, "prove"},
-    {VerbGroup::kProgram, "the program itself"},
+    {VerbGroup::kPlay, "play"},   {VerbGroup::kDescribe, "describe"},
+    {VerbGroup::kBox, "the box"}, {VerbGroup::kAfter, "after"},
+    {VerbGroup::kProve, "prove"}, {VerbGroup::kProgram, "the program itself"},
 };
 
 Result<Choice> choose_verb(const Verb& verb, const std::vector<std::string>& words) {
@@ -80,6 +80,17 @@ Result<Choice> choose(const std::vector<std::string>& words, std::span<const Ver
   return Error{ErrorCode::kUnusable,
                "there is no verb '" + printable(first) + "'" +
                    (near.empty() ? "; understudy --help lists them" : "; the nearest is " + near)};
+}
+
+int run_program(const std::vector<std::string>& words, std::span<const Verb* const> verbs) {
+  const Result<Choice> choice = choose(words, verbs);
+  if (!choice.ok()) {
+    std::fputs(("understudy: " + choice.error().text + "\n").c_str(), stderr);
+    return status_of(choice.error());
+  }
+  if (choice.value().run) return choice.value().run();
+  std::fputs(choice.value().shown.c_str(), stdout);
+  return kStatusFine;
 }
 
 int status_of(const Error& error) {

@@ -1,4 +1,4 @@
-// The program without its main(): picks the verb for the words of the command line. Prints nothing.
+// The program without its main(): picks the verb for the words of the command line.
 #pragma once
 
 #include <span>
@@ -26,6 +26,10 @@ std::string overview(std::span<const Verb* const> verbs);
 
 // Picks from `verbs` by `words` (without the program's own name) and reads the verb's arguments.
 // Errors: kUnusable for an unknown verb, with the nearest one, or for unusable arguments.
+// Prints nothing.
 Result<Choice> choose(const std::vector<std::string>& words, std::span<const Verb* const> verbs);
+
+// Shows what there is to show, or runs the verb; gives the exit status.
+int run_program(const std::vector<std::string>& words, std::span<const Verb* const> verbs);
 
 }  // namespace understudy

@@ -95,7 +95,7 @@ std::vector<const Link*> RunLoop::all_ptys() const {
   return ptys;
 }
 
-Result<Done> RunLoop::start_game() {
+Result<Done> RunLoop::set_game() {
   const Link* pty = find_link(links_.front(), "pty");
   const Link* tcp = find_link(links_.front(), "tcp");
   std::vector<EnvironmentEntry> environment;
@@ -124,7 +124,7 @@ int RunLoop::run() {
   if (links_.size() > 1) std::fputs("ready all\n", stdout);
   std::fflush(stdout);
   if (arguments_.wait_for_game) pacer_.hold();
-  const auto started = start_game();
+  const auto started = set_game();
   if (!started.ok()) {
     front_.end();
     return fail(verb_, started.error());
@@ -236,12 +236,18 @@ void RunLoop::tell_connection(std::size_t seat) {
        .of_connection = true});
 }
 
-void RunLoop::start_game_again() {
-  if (!game_.there())
-    return say({.text = "there is no game to start: this session was begun without one after --"});
-  game_.ask_to_end(true);
-  if (!game_.running()) return;
-  say({.text = "the game is asked to end, and then starts again"});
+void RunLoop::start_game() {
+  if (game_.there())
+    game_.ask_to_end(true);
+  else
+    say({.text = "there is no game to start: this session was begun without one after --"});
+}
+
+void RunLoop::end_game() {
+  if (game_.running())
+    game_.ask_to_end(false);
+  else
+    say({.text = "there is no game to end: none runs"});
 }
 
 void RunLoop::watch_game() {
@@ -250,7 +256,7 @@ void RunLoop::watch_game() {
     if (ended) game_end_ = game_.end();
     return;
   }
-  if (ended) say({.text = "the game " + understudy::written(*game_.end())});
+  if (ended) say({.text = "the game " + game_.ended_words()});
   const auto gone_on = game_.go_on();
   if (!gone_on.ok()) say({.text = gone_on.error().text});
 }
@@ -275,6 +281,10 @@ int RunLoop::finish() {
     if (!ended.ok()) status = std::max(status, fail(verb_, ended.error()));
   }
   return status;
+}
+
+std::string RunLoop::recording() const {
+  return recorder_ && !recording_ended_told_ ? arguments_.session.record : "";
 }
 
 std::string RunLoop::written(const Saying& saying) const {

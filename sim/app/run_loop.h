@@ -52,11 +52,16 @@ class RunLoop {
   // What to put before the command of a game that is started by hand; empty: nothing.
   [[nodiscard]] const std::string& environment() const { return environment_; }
 
+  // The file that is being written; empty: none.
+  [[nodiscard]] std::string recording() const;
+
   // What a hand was told in words (sim/faults/hand_words.h), from now on. Gives what is wrong with
   // them.
   std::optional<Error> obey(std::string_view words);
-  // Starts the game, or ends it and starts it again.
-  void start_game_again();
+  // Starts the game, or ends the one that runs and starts it again; says where there is none.
+  void start_game();
+  // Asks the game to end, without waiting; says where none runs.
+  void end_game();
   // Ends the session with this turn.
   void leave() { left_ = true; }
 
@@ -68,7 +73,7 @@ class RunLoop {
   RunLoop(std::string_view verb, const ServeArguments& arguments, std::vector<SeatPlan> plans,
           const std::vector<SeatOptions>& seats, Front& front);
   std::vector<const Link*> all_ptys() const;
-  Result<Done> start_game();
+  Result<Done> set_game();
   void turn();
   Instant next_wake() const;
   void read_links();

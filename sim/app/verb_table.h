@@ -4,6 +4,7 @@
 
 // clang-format off
 #define UNDERSTUDY_VERBS(VERB) \
+  VERB(panel) \
   VERB(serve) \
   VERB(emit) \
   VERB(hand) \

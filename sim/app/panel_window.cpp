@@ -1,0 +1,83 @@
+// The program `understudy-window`: the verb `panel` where the window is. The window keeps to the
+// first thread, as SDL wants; the session runs on another.
+#include <algorithm>
+#include <memory>
+#include <thread>
+
+#include "sim/app/panel_arguments.h"
+#include "sim/app/picture.h"
+#include "sim/app/program.h"
+#include "sim/app/program_start.h"
+#include "sim/app/run_loop.h"
+#include "sim/app/window_front.h"
+#include "sim/faults/hand_words.h"
+#include "sim/window/window.h"
+
+namespace understudy {
+namespace {
+
+WindowOptions window_options(const PanelArguments& arguments) {
+  return {.width = arguments.size.width,
+          .height = arguments.size.height,
+          .scale = arguments.scale,
+          .compact = arguments.compact,
+          .on_top = arguments.on_top,
+          .picture = arguments.picture,
+          .picture_after = arguments.serve.session.length.value_or(kPictureAfterDefault),
+          .forget = !arguments.picture.empty()};
+}
+
+// The window until it is closed or the session is over; then the session is.
+int play(RunLoop& loop, const WindowOptions& options, Exchange& exchange) {
+  int status = kStatusFine;
+  std::thread session([&] { status = loop.run(); });
+  const auto shown = run_window(options, exchange);
+  exchange.wish(LeaveWish{});
+  session.join();
+  return shown.ok() ? status : std::max(status, fail("panel", shown.error()));
+}
+
+int panel(const PanelArguments& arguments) {
+  const WindowOptions options = window_options(arguments);
+  const bool picture = !arguments.picture.empty();
+  Exchange exchange;
+  if (picture && arguments.serve.game.empty()) {
+    const auto played = play_for_picture(arguments, exchange);
+    if (!played.ok()) return fail("panel", played.error());
+    const auto shown = run_window(options, exchange);
+    return shown.ok() ? kStatusFine : fail("panel", shown.error());
+  }
+  WindowFront front(exchange, arguments.serve.session.quiet);
+  ServeArguments serve = arguments.serve;
+  if (picture) serve.session.length.reset();  // the picture is at its end, and the end its own
+  auto loop = RunLoop::make("panel", serve, front);
+  if (!loop.ok()) return fail("panel", loop.error());
+  for (const std::string& words : arguments.hands) {
+    const auto wrong =
+        says_nothing(words) ? std::optional(nothing_said()) : loop.value()->obey(words);
+    if (wrong) return fail("panel", *wrong);
+  }
+  if (!picture) {
+    const auto display = check_display(options);
+    if (!display.ok()) return fail("panel", display.error());
+  }
+  const auto opened = loop.value()->open();
+  if (!opened.ok()) return fail("panel", opened.error());
+  return play(*loop.value(), options, exchange);
+}
+
+VerbRun declare(Arguments& arguments) {
+  auto options = std::make_shared<PanelArguments>();
+  declare_panel_arguments(arguments, *options);
+  return [options] { return panel(*options); };
+}
+
+constexpr Verb kPanel{"panel", kPanelGroup, kPanelSummary, declare};
+
+}  // namespace
+}  // namespace understudy
+
+int main(int count, char** words) {
+  const understudy::Verb* const verbs[] = {&understudy::kPanel};
+  return understudy::run_program(understudy::start_program(count, words), verbs);
+}
