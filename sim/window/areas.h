@@ -22,19 +22,19 @@ using Remembered = std::map<std::string, std::string, std::less<>>;
 // What drawing an area sees and may do.
 struct AreaContext {
   const SessionView& view;
-  std::size_t seat = 0;          // the one on the face
-  History& history;              // what has passed, for every seat
+  std::size_t seat = 0;  // the one on the face
+  History& history;      // what has passed, for every seat
   const Typefaces& type;
   Remembered& remembered;
-  std::vector<Wish>& wishes;     // put what the person wants at the end
-  float unit = 1.0F;             // pixels of one unit of length: 1 at 96 dots an inch
+  std::vector<Wish>& wishes;  // put what the person wants at the end
+  float unit = 1.0F;          // pixels of one unit of length: 1 at 96 dots an inch
 };
 
 struct Area {
-  std::string_view name;     // "traffic": in Remembered
-  std::string_view heading;  // "Traffic": on its index card
+  std::string_view name;               // "traffic": in Remembered
+  std::string_view heading;            // "Traffic": on its index card
   void (*draw)(AreaContext& context);  // into the current ImGui window, which has its size already
-  float usual_height = 160;  // in units
+  float usual_height = 160;            // in units
   bool usually_open = true;
   // Whether there is anything to show at all; null: always. A game's output, only with a game.
   bool (*wanted)(const SessionView& view) = nullptr;

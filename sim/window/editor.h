@@ -1,7 +1,7 @@
 // Editing a panel at the window: parts are dragged on a grid of millimetres, keys filled in as a
-// form, fields of lines added and moved, all as edits of the file's text (sim/panel/edit.h). What is
-// not saved is drawn as a preview; the session goes on with the file's panel until it is saved and
-// read again. A file is written only when the person saves.
+// form, fields of lines added and moved, all as edits of the file's text (sim/panel/edit.h). What
+// is not saved is drawn as a preview; the session goes on with the file's panel until it is saved
+// and read again. A file is written only when the person saves.
 //
 // How the window uses it, all on its own thread and within a frame:
 //   editor.begin_frame(view, files)            before anything is drawn
@@ -26,9 +26,9 @@ namespace understudy {
 
 // Where the face lies on the screen.
 struct FaceOnScreen {
-  ImVec2 corner;            // of the plate, upper left
+  ImVec2 corner;  // of the plate, upper left
   float px_per_mm = 3.0F;
-  bool hovered = false;     // the mouse is over the face and nothing lies above it
+  bool hovered = false;  // the mouse is over the face and nothing lies above it
 };
 
 class Editor {

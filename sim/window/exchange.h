@@ -15,8 +15,8 @@ namespace understudy {
 
 class Exchange {
  public:
-  // Each thread says how it is woken; the other calls it, and it must be quick and callable from any
-  // thread. One call may still come while it is being replaced. Empty: it looks by itself.
+  // Each thread says how it is woken; the other calls it, and it must be quick and callable from
+  // any thread. One call may still come while it is being replaced. Empty: it looks by itself.
   void set_session_waker(std::function<void()> wake_session);
   void set_window_waker(std::function<void()> wake_window);
 
@@ -33,7 +33,7 @@ class Exchange {
   // ---- the session's thread ----
   [[nodiscard]] bool view_wanted() const;
   void publish(std::shared_ptr<const SessionView> view);  // wakes the window
-  void feed(std::vector<FeedItem> items);  // takes them; does not wake the window
+  void feed(std::vector<FeedItem> items);                 // takes them; does not wake the window
   [[nodiscard]] std::vector<Wish> take_wishes();
   void end_session();  // wakes the window
 

@@ -32,7 +32,7 @@ Box inset(const Box& box, float by) {
 // The areas' part of `length`, with neither them nor the face squeezed away.
 float areas_length(float length, float share, float least) {
   const float wanted = length * std::clamp(share, kShareLeast, kShareMost);
-  return std::round(std::clamp(wanted, std::min(least, length / 2), length * kShareMost));
+  return std::floor(std::clamp(wanted, std::min(least, length / 2), length * kShareMost));
 }
 
 }  // namespace

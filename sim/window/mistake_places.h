@@ -8,13 +8,13 @@
 namespace understudy {
 
 struct PlacedMistake {
-  int line = 0;        // from 1; 0: the file as a whole
-  int column = 0;      // from 1, in characters
-  std::string text;    // the whole line of the file
-  int marked = 1;      // characters from the column on that are meant: a word, a text in quotes
-  std::string key;     // "manners.loop"; may be empty
-  std::string message; // "found "20", expected a time such as "20 ms""
-  std::string remedy;  // what to do next; may be empty
+  int line = 0;         // from 1; 0: the file as a whole
+  int column = 0;       // from 1, in characters
+  std::string text;     // the whole line of the file
+  int marked = 1;       // characters from the column on that are meant: a word, a text in quotes
+  std::string key;      // "manners.loop"; may be empty
+  std::string message;  // "found "20", expected a time such as "20 ms""
+  std::string remedy;   // what to do next; may be empty
 };
 
 // `said` is the text of the error: a line for each mistake, "FILE:LINE:COLUMN: KEY: found ..."

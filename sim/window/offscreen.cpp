@@ -18,6 +18,13 @@ struct Offscreen::State {
   MemoryRenderer renderer;
   ImGuiContext* context = nullptr;
   Typefaces type;
+
+  void bake() {
+    ImFontAtlas& atlas = *ImGui::GetIO().Fonts;
+    type = bake_typefaces(atlas, {.unit = options.unit, .engraved_px = options.engraved_px});
+    ImGui::GetIO().FontDefault = type.text;
+    renderer.take_atlas(atlas);
+  }
 };
 
 Offscreen::Offscreen(const Options& options) : state_(std::make_unique<State>(options)) {
@@ -26,10 +33,7 @@ Offscreen::Offscreen(const Options& options) : state_(std::make_unique<State>(op
   io.IniFilename = nullptr;
   io.LogFilename = nullptr;
   io.BackendFlags |= ImGuiBackendFlags_RendererHasVtxOffset;
-  state_->type =
-      bake_typefaces(*io.Fonts, {.unit = options.unit, .engraved_px = options.engraved_px});
-  io.FontDefault = state_->type.text;
-  state_->renderer.take_atlas(*io.Fonts);
+  state_->bake();
   put_on_paper(ImGui::GetStyle(), options.unit);
 }
 
@@ -43,6 +47,12 @@ Textures& Offscreen::textures() {
 
 const Typefaces& Offscreen::type() const {
   return state_->type;
+}
+
+void Offscreen::fit_legends(float engraved_px) {
+  if (engraved_px == state_->options.engraved_px) return;
+  state_->options.engraved_px = engraved_px;
+  state_->bake();
 }
 
 Bitmap Offscreen::draw(const std::function<void()>& frame) {

@@ -42,6 +42,9 @@ class Offscreen {
   [[nodiscard]] Textures& textures();
   [[nodiscard]] const Typefaces& type() const;
 
+  // Bakes the typefaces anew where the face's legends have another height now.
+  void fit_legends(float engraved_px);
+
   // One frame. ImGui settles sizes over two frames: call it twice where it has windows. Input is
   // put into ImGui::GetIO() before, by whoever wants some.
   Bitmap draw(const std::function<void()>& frame);

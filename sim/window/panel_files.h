@@ -1,7 +1,7 @@
-// The panel files of a session: which file each seat plays, what was opened before, and what becomes
-// of a file while it is changed on the disk. A right file becomes a ReloadWish; a wrong one is kept
-// with its mistakes and shown, and the panel before goes on. Reading and compiling are done on a
-// thread of their own, so that drawing never waits for a disk. Nothing here writes a file.
+// The panel files of a session: which file each seat plays, what was opened before, and what
+// becomes of a file while it is changed on the disk. A right file becomes a ReloadWish; a wrong one
+// is kept with its mistakes and shown, and the panel before goes on. Reading and compiling are done
+// on a thread of their own, so that drawing never waits for a disk. Nothing here writes a file.
 //
 // How the window uses it, all on its own thread:
 //   files.take(view, remembered, wishes)   once in every turn of its loop, before drawing
@@ -31,11 +31,11 @@ enum class FileState : std::uint8_t {
 struct FileReport {
   std::string path;
   FileState state = FileState::kPlayed;
-  std::string text;                   // of the file, as last read
-  std::uint64_t readings = 0;         // counts up with each text that was read
+  std::string text;                     // of the file, as last read
+  std::uint64_t readings = 0;           // counts up with each text that was read
   std::vector<PlacedMistake> mistakes;  // kWrong: with the lines that they stand in
-  bool mended = false;                // was wrong or gone, and is right again
-  std::string reason;                 // kGone, and files that cannot be read: why
+  bool mended = false;                  // was wrong or gone, and is right again
+  std::string reason;                   // kGone, and files that cannot be read: why
 };
 
 inline constexpr std::size_t kRecentMax = 10;
@@ -66,9 +66,10 @@ class PanelFiles {
   [[nodiscard]] const std::string& refused() const;
   [[nodiscard]] const std::vector<std::string>& recent() const;  // the newest first
 
-  // The card: the file, its mistakes at their places, opening another. `before_open` is asked before
-  // a file is opened by hand; false: not now (unsaved edits ask first).
-  void draw_card(AreaContext& context, const std::function<bool(std::string path)>& before_open = {});
+  // The card: the file, its mistakes at their places, opening another. `before_open` is asked
+  // before a file is opened by hand; false: not now (unsaved edits ask first).
+  void draw_card(AreaContext& context,
+                 const std::function<bool(std::string path)>& before_open = {});
 
   struct State;
 

@@ -23,8 +23,8 @@ struct LinkView {
 
 struct SeatView {
   std::string name;
-  std::string path;    // of the panel file
-  Device device;       // a snapshot; device.panel() is what it is made from
+  std::string path;  // of the panel file
+  Device device;     // a snapshot; device.panel() is what it is made from
   Observer observer;
   std::vector<LinkView> links;
 };
@@ -34,9 +34,9 @@ enum class GameState : std::uint8_t { kNone, kRunning, kEnded };
 // The game behind `-- GAME ARGS`; kNone where there is none.
 struct GameView {
   GameState state = GameState::kNone;
-  std::string command;    // as typed, for people
-  std::int64_t pid = 0;   // while it runs
-  std::string ended;      // how, in words: "ended with status 3"
+  std::string command;   // as typed, for people
+  std::int64_t pid = 0;  // while it runs
+  std::string ended;     // how, in words: "ended with status 3"
   bool ended_well = true;
 };
 

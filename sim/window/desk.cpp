@@ -1,0 +1,219 @@
+// One window of ImGui over the whole of ours, without a frame of its own, in which the parts lie.
+#include "sim/window/desk.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "sim/window/cards.h"
+#include "sim/window/paper.h"
+#include "sim/window/places.h"
+#include "sim/window/preferences.h"
+
+namespace understudy {
+namespace {
+
+constexpr float kUsualRatio = 260.0F / 140.0F;
+constexpr float kUsualShare = 0.36F;
+
+float ratio_of(const SessionView& view, std::size_t seat) {
+  if (seat >= view.seats.size()) return kUsualRatio;
+  const PanelDescription& panel = view.seats[seat].device.panel().description;
+  if (panel.width_um <= 0 || panel.height_um <= 0) return kUsualRatio;
+  return static_cast<float>(static_cast<double>(panel.width_um) /
+                            static_cast<double>(panel.height_um));
+}
+
+}  // namespace
+
+struct Desk::State {
+  State(Textures& where, Remembered& what) : textures(where), remembered(what), paper(where) {}
+
+  Textures& textures;
+  Remembered& remembered;
+  Paper paper;
+  History history;
+  std::shared_ptr<const SessionView> view;
+  std::vector<Wish> wishes;
+  std::size_t seat = 0;
+  bool splitting = false;  // the splitter is held
+  float engraved_px = 14.0F;
+  Box face;
+
+  [[nodiscard]] LayoutWish wish(const Frame& frame, const DeskState& desk) const {
+    const NumberRange range = {.least = kShareLeast, .most = kShareMost, .usual = kUsualShare};
+    return {.window = frame.size,
+            .unit = frame.unit,
+            .face_ratio = view ? ratio_of(*view, seat) : kUsualRatio,
+            .share = static_cast<float>(remembered_number(remembered, "window.share", range)),
+            .areas = remembered_flag(remembered, "window.beside", true),
+            .tabs = view && view->seats.size() > 1,
+            .compact = desk.compact};
+  }
+
+  void draw_parts(const Frame& frame, DeskState& desk);
+  void draw_splitter(const LayoutWish& wish, const Layout& layout, float unit);
+  void draw_tabs(const Box& box, const Frame& frame);
+  void draw_face(const Layout& layout, const Frame& frame);
+  void draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip);
+  void obey(const StripOrders& orders, DeskState& desk);
+};
+
+Desk::Desk(Textures& textures, Remembered& remembered)
+    : state_(std::make_unique<State>(textures, remembered)) {}
+
+Desk::~Desk() = default;
+
+void Desk::take(std::shared_ptr<const SessionView> view, FeedPortion portion) {
+  if (!view) return;
+  state_->history.take(*view, std::move(portion));
+  state_->view = std::move(view);
+  if (state_->seat >= state_->view->seats.size()) state_->seat = 0;
+}
+
+void Desk::State::obey(const StripOrders& orders, DeskState& desk) {
+  if (orders.compact) desk.compact = !desk.compact;
+  if (orders.on_top) desk.on_top = !desk.on_top;
+  if (orders.beside) {
+    remember_flag(remembered, "window.beside", !remembered_flag(remembered, "window.beside", true));
+  }
+}
+
+void Desk::State::draw_splitter(const LayoutWish& wish, const Layout& layout, float unit) {
+  const Box& box = layout.splitter;
+  if (box.width() < 1 || box.height() < 1) return;
+  ImGui::SetCursorScreenPos(box.at());
+  ImGui::InvisibleButton("##splitter", box.size());
+  splitting = ImGui::IsItemActive();
+  const bool near = splitting || ImGui::IsItemHovered();
+  if (near) {
+    ImGui::SetMouseCursor(layout.below ? ImGuiMouseCursor_ResizeNS : ImGuiMouseCursor_ResizeEW);
+  }
+  if (splitting) {
+    remember_number(remembered, "window.share",
+                    dragged_share(wish, layout, ImGui::GetIO().MousePos));
+  }
+  // Three pencil strokes in the middle.
+  const ImVec2 middle((box.left + box.right) / 2, (box.top + box.bottom) / 2);
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const ImU32 colour = near ? ink::kText : ink::kEdge;
+  for (int i = -1; i <= 1; ++i) {
+    const float shift = std::round(static_cast<float>(i) * 3 * unit);
+    const ImVec2 at(std::round(middle.x + (layout.below ? 0 : shift)),
+                    std::round(middle.y + (layout.below ? shift : 0)));
+    const ImVec2 reach = layout.below ? ImVec2(9 * unit, unit / 2) : ImVec2(unit / 2, 9 * unit);
+    list.AddRectFilled({at.x - reach.x, at.y - reach.y}, {at.x + reach.x, at.y + reach.y}, colour);
+  }
+}
+
+// Small index tabs above the face, one for each seat.
+void Desk::State::draw_tabs(const Box& box, const Frame& frame) {
+  if (box.height() < 1) return;
+  const float unit = frame.unit;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  float x = box.left + 18 * unit;
+  for (std::size_t i = 0; i < view->seats.size(); ++i) {
+    const std::string label = view->seats[i].name + "##seat" + std::to_string(i);
+    const bool chosen = i == seat;
+    const float width = ImGui::CalcTextSize(view->seats[i].name.c_str()).x + 28 * unit;
+    const float top = box.top + (chosen ? 4 : 7) * unit;
+    const float slope = 7 * unit;
+    const ImVec2 corners[4] = {
+        {x, box.bottom}, {x + slope, top}, {x + width - slope, top}, {x + width, box.bottom}};
+    list.AddConvexPolyFilled(corners, 4, chosen ? ink::kCard : ink::kPressed);
+    list.AddPolyline(corners, 4, ink::kEdge, 0, std::max(1.0F, unit));
+    ImGui::SetCursorScreenPos({x, top});
+    ImGui::PushStyleColor(ImGuiCol_Button, 0);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, 0);
+    ImGui::PushStyleColor(ImGuiCol_ButtonActive, 0);
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0);
+    if (ImGui::Button(label.c_str(), {width, box.bottom - top})) seat = i;
+    ImGui::PopStyleVar();
+    ImGui::PopStyleColor(3);
+    note_item("seats", label);
+    x += width + 2 * unit;
+  }
+}
+
+void Desk::State::draw_face(const Layout& layout, const Frame& frame) {
+  face = layout.face;
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  list.AddRectFilled(face.at(), {face.right, face.bottom}, IM_COL32(64, 92, 74, 255),
+                     10 * frame.unit);
+  note_place("face", "face", face.at(), {face.right, face.bottom});
+}
+
+void Desk::State::draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip) {
+  const ImVec2 mouse = ImGui::GetIO().MousePos;
+  const bool on_plate =
+      mouse.x >= face.left && mouse.x < face.right && mouse.y >= face.top && mouse.y < face.bottom;
+  if (on_plate && ImGui::IsMouseClicked(ImGuiMouseButton_Right) && !ImGui::IsAnyItemHovered()) {
+    ImGui::OpenPopup("##plate menu");
+  }
+  if (ImGui::BeginPopup("##plate menu")) {
+    obey(draw_strip_menu(context, strip), desk);
+    if (ImGui::MenuItem("Close the window")) desk.leave = true;
+    ImGui::EndPopup();
+  }
+}
+
+void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
+  const LayoutWish wanted = wish(frame, desk);
+  const Layout layout = divided(wanted);
+  AreaContext context = {.view = *view,
+                         .seat = seat,
+                         .history = history,
+                         .type = frame.type,
+                         .remembered = remembered,
+                         .wishes = wishes,
+                         .unit = frame.unit};
+  const StripState strip = {.on_top = desk.on_top, .beside = wanted.areas};
+  if (!desk.compact) {
+    obey(draw_strip(context, layout.strip, strip), desk);
+    draw_tabs(layout.tabs, frame);
+    draw_splitter(wanted, layout, frame.unit);
+  }
+  draw_face(layout, frame);
+  draw_plate_menu(context, desk, strip);
+  if (layout.areas.width() > 1) draw_cards(context, layout.areas);
+  if (desk.compact && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false)) {
+    desk.compact = false;
+  }
+}
+
+void Desk::draw(const Frame& frame, DeskState& state) {
+  ImGui::SetNextWindowPos({0, 0});
+  ImGui::SetNextWindowSize(frame.size);
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
+  ImGui::Begin("##desk", nullptr,
+               ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                   ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBringToFrontOnFocus |
+                   ImGuiWindowFlags_NoScrollWithMouse);
+  ImGui::PopStyleVar();
+  state_->paper.draw(*ImGui::GetWindowDrawList(), {0, 0, frame.size.x, frame.size.y}, frame.unit);
+  if (state_->view && !state_->view->seats.empty()) state_->draw_parts(frame, state);
+  ImGui::End();
+}
+
+std::vector<Wish> Desk::take_wishes() {
+  return std::exchange(state_->wishes, {});
+}
+
+bool Desk::moving() const {
+  return state_->splitting;
+}
+
+float Desk::engraved_px() const {
+  return state_->engraved_px;
+}
+
+bool Desk::is_bare(ImVec2 at) const {
+  const Box& face = state_->face;
+  return at.x >= face.left && at.x < face.right && at.y >= face.top && at.y < face.bottom;
+}
+
+float Desk::face_ratio() const {
+  return state_->view ? ratio_of(*state_->view, state_->seat) : kUsualRatio;
+}
+
+}  // namespace understudy

@@ -1,0 +1,30 @@
+// Where the mouse is and which of its buttons are down, from events alone. ImGui's part for SDL
+// asks the desktop instead, whose answer stands still while a button holds the mouse, and never
+// sees events that another program has sent.
+#pragma once
+
+#include <SDL.h>
+#include <imgui.h>
+
+#include <array>
+
+namespace understudy {
+
+class Pointer {
+ public:
+  // Looks at every event.
+  void take(const SDL_Event& event);
+  // After ImGui_ImplSDL2_NewFrame: `ratio` as Screen::ratio(). A press and a release since the
+  // frame before become two frames.
+  void apply(ImGuiIO& io, float ratio);
+  // A release waits for the next frame.
+  [[nodiscard]] bool pending() const { return pending_; }
+
+ private:
+  ImVec2 at_{-FLT_MAX, -FLT_MAX};
+  std::array<bool, 3> down_{};
+  std::array<bool, 3> pressed_{};  // since the last frame
+  bool pending_ = false;
+};
+
+}  // namespace understudy
