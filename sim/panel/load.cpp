@@ -51,22 +51,25 @@ Result<std::shared_ptr<const Panel>> load_panel(const std::string& path) {
     return Error{ErrorCode::kUnusable, "cannot read panel file " + path + ": " +
                                            std::strerror(panel.failed) + advice_for(panel.failed)};
   }
-  return parse_panel_beside(
-      panel.text, path, [&path](const std::string& name) -> Result<std::string> {
-        const std::string where = beside(path, name);
-        if (is_pipe_or_device(where)) {
-          return Error{ErrorCode::kUnusable,
-                       where + " is a pipe or a device; copy its values to a file"};
-        }
-        Reading file = read_file(where);
-        if (file.failed != 0) {
-          return Error{ErrorCode::kUnusable,
-                       "cannot read " + where + ": " + std::strerror(file.failed)};
-        }
-        if (file.text.size() > kPanelFileBytesMax)
-          return Error{ErrorCode::kUnusable, where + " has more than 1 MB"};
-        return std::move(file.text);
-      });
+  return parse_panel_beside(panel.text, path, files_beside(path));
+}
+
+ReadBeside files_beside(const std::string& panel_path) {
+  return [panel_path](const std::string& name) -> Result<std::string> {
+    const std::string where = beside(panel_path, name);
+    if (is_pipe_or_device(where)) {
+      return Error{ErrorCode::kUnusable,
+                   where + " is a pipe or a device; copy its values to a file"};
+    }
+    Reading file = read_file(where);
+    if (file.failed != 0) {
+      return Error{ErrorCode::kUnusable,
+                   "cannot read " + where + ": " + std::strerror(file.failed)};
+    }
+    if (file.text.size() > kPanelFileBytesMax)
+      return Error{ErrorCode::kUnusable, where + " has more than 1 MB"};
+    return std::move(file.text);
+  };
 }
 
 }  // namespace understudy

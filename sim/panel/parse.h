@@ -16,4 +16,7 @@ Result<std::shared_ptr<const Panel>> parse_panel_beside(std::string_view text,
                                                         std::string_view file_name,
                                                         const ReadBeside& beside);
 
+// Reads files that a panel names from the folder that the panel file lies in.
+ReadBeside files_beside(const std::string& panel_path);
+
 }  // namespace understudy
