@@ -175,7 +175,7 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
   }
   draw_face(layout, frame);
   draw_plate_menu(context, desk, strip);
-  if (layout.areas.width() > 1) draw_cards(context, layout.areas);
+  if (layout.areas.width() > 1) draw_cards(context, {}, layout.areas);
   if (desk.compact && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false)) {
     desk.compact = false;
   }
