@@ -96,6 +96,15 @@ void draw_fold_mark(ImDrawList& list, ImVec2 middle, float reach, bool open) {
   }
 }
 
+void draw_cross(ImDrawList& list, ImVec2 middle, float reach) {
+  const ImU32 colour = ImGui::IsItemHovered() ? ink::kText : ink::kFaint;
+  const float thickness = reach * 0.4F;
+  list.AddLine({middle.x - reach, middle.y - reach}, {middle.x + reach, middle.y + reach}, colour,
+               thickness);
+  list.AddLine({middle.x - reach, middle.y + reach}, {middle.x + reach, middle.y - reach}, colour,
+               thickness);
+}
+
 void draw_heading(AreaContext& context, const Card& card, const Box& box) {
   const float unit = context.unit;
   ImDrawList& list = *ImGui::GetWindowDrawList();
@@ -114,9 +123,8 @@ void draw_heading(AreaContext& context, const Card& card, const Box& box) {
   note_item("cards", card.heading);
   if (closes) {
     ImGui::SameLine(0, 0);
-    if (ImGui::Button("\xC3\x97##put away", {close_width, kHeadingUnits * unit})) {
-      card.passing->put_away();
-    }
+    if (ImGui::Button("##put away", {close_width, kHeadingUnits * unit})) card.passing->put_away();
+    draw_cross(list, {box.right - close_width / 2, box.top + kHeadingUnits * unit / 2}, 4 * unit);
     note_item("closes", card.heading);
   }
   ImGui::PopStyleVar();
