@@ -24,7 +24,8 @@ into_root() { # what the package needs is in the system, not in this root
 into_root --install "$package" || fail "the package does not install"
 into_root --verify understudy || fail "dpkg --verify failed"
 [ ! -s "$said" ] || fail "dpkg --verify finds changed files"
-for file in bin/understudy bin/understudy-window bin/tram-game lib/understudy/libunderstudy-port.so \
+for file in bin/understudy bin/understudy-window bin/tram-game \
+    lib/understudy/libunderstudy-port.so \
     share/man/man1/understudy.1.gz share/bash-completion/completions/understudy \
     share/zsh/vendor-completions/_understudy share/understudy/readers/panel_reader.py \
     share/understudy/scenarios/tram/tram.panel.toml share/doc/understudy/copyright \
