@@ -13,8 +13,9 @@ namespace {
 
 // In the order of the enumerations.
 const std::array<PartLook, 7>& control_looks() {
-  static const std::array<PartLook, 7> looks = {PartLook{}, PartLook{}, PartLook{}, PartLook{},
-                                                PartLook{}, PartLook{}, PartLook{}};
+  static const std::array<PartLook, 7> looks = {pot_look(),      button_look(), switch_look(),
+                                                selector_look(), stick_look(),  encoder_look(),
+                                                sensor_look()};
   return looks;
 }
 
