@@ -69,23 +69,41 @@ void draw_choices(AreaContext& context, const SeatHistory& seat) {
   }
 }
 
+// Whether the names of all courses fit into two rows of labels.
+bool all_fit(const AreaContext& context, const SeatHistory& seat) {
+  const float whole = ImGui::GetContentRegionAvail().x;
+  float x = 0;
+  int rows = 1;
+  for (const FieldCourse& course : seat.courses) {
+    const float width = label_width(fitted(course.name, 110 * context.unit));
+    if (x > 0 && x + width > whole) {
+      x = 0;
+      ++rows;
+    }
+    x += width + ImGui::GetStyle().ItemSpacing.x;
+  }
+  return rows <= 2;
+}
+
+// The names: chosen ones in their ink. Where there are many, the others are in a list.
 void draw_chips(AreaContext& context, const SeatHistory& seat) {
-  constexpr std::size_t kChipsMax = 14;
-  const bool few = seat.courses.size() <= kChipsMax;
+  const bool all = all_fit(context, seat);
   bool first = true;
   for (std::size_t i = 0; i < seat.courses.size(); ++i) {
     const bool chosen = is_chosen(context, seat, i);
-    if (!few && !chosen) continue;
+    if (!all && !chosen) continue;
     const std::string label =
         fitted(seat.courses[i].name, 110 * context.unit) + "##" + label_of(seat.courses[i]);
     if (!first) next_in_row(label_width(label));
     first = false;
     if (choice(label.c_str(), chosen, ink_of(i)))
       remember_text(context.remembered, key_of(context, seat.courses[i]), chosen ? "0" : "1");
+    if (ImGui::IsItemHovered()) ImGui::SetTooltip("%s", seat.courses[i].name.c_str());
   }
-  if (few) return;
-  if (!first) next_in_row(label_width("More..."));
-  if (press("More...##charts")) ImGui::OpenPopup("##more");
+  if (all) return;
+  if (!first) next_in_row(label_width("Choose..."));
+  if (press("Choose...##charts")) ImGui::OpenPopup("##more");
+  ImGui::SetNextWindowSizeConstraints({0, 0}, {320 * context.unit, 360 * context.unit});
   if (ImGui::BeginPopup("##more")) {
     draw_choices(context, seat);
     ImGui::EndPopup();

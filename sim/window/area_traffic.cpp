@@ -66,9 +66,9 @@ void draw_arrow(ImVec2 at, float size, bool right, ImU32 colour) {
   ImDrawList& list = *ImGui::GetWindowDrawList();
   const float way = right ? 1.0F : -1.0F;
   const ImVec2 tip(at.x + way * size, at.y);
-  list.AddLine({at.x - way * size, at.y}, tip, colour, std::max(1.0F, size * 0.22F));
-  list.AddTriangleFilled(tip, {tip.x - way * size * 0.8F, at.y - size * 0.55F},
-                         {tip.x - way * size * 0.8F, at.y + size * 0.55F}, colour);
+  const float back = tip.x - way * size * 0.9F;
+  list.AddLine({at.x - way * size, at.y}, {back, at.y}, colour, std::max(1.0F, size * 0.22F));
+  list.AddTriangleFilled(tip, {back, at.y - size * 0.5F}, {back, at.y + size * 0.5F}, colour);
 }
 
 struct LinePen {
@@ -111,45 +111,60 @@ void write_fields(LinePen& pen, const LoggedLine& line, const LineTrouble* troub
 
 struct Columns {
   float arrow = 0;
+  float words = 0;  // 0: there is no room for them
   float text = 0;
 };
 
-Columns columns_of(float unit) {
-  const float time = ImGui::CalcTextSize("0:00.000").x;
-  return {.arrow = time + 15 * unit, .text = time + 30 * unit};
+Columns columns_of(const AreaContext& context) {
+  const float unit = context.unit;
+  Columns columns = {.arrow = ImGui::CalcTextSize("00:00.000").x + 13 * unit};
+  columns.text = columns.arrow + 15 * unit;
+  if (ImGui::GetWindowContentRegionMax().x < 440 * unit) return columns;
+  ImFont* font = context.type.small;
+  columns.words = columns.text - 3 * unit;
+  columns.text =
+      columns.words + font->CalcTextSizeA(font->FontSize, 1'000, 0, "to the panel").x + 12 * unit;
+  return columns;
+}
+
+// Time, arrow and where there is room the words; the pen then stands where the line's text begins.
+LinePen begin_row(const AreaContext& context, Instant t, bool to_game) {
+  const float unit = context.unit;
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const Columns columns = columns_of(context);
+  LinePen pen = {at, at.x + ImGui::GetContentRegionAvail().x};
+  pen.write(time_of_line(t), ink::kFaint);
+  const ImU32 colour = to_game ? ink::kText : ink::kRight;
+  draw_arrow({at.x + columns.arrow, at.y + ImGui::GetFontSize() * 0.5F}, 6 * unit, to_game, colour);
+  if (columns.words > 0) {
+    ImFont* font = context.type.small;
+    const float down = std::floor((ImGui::GetFontSize() - font->FontSize) / 2);
+    ImGui::GetWindowDrawList()->AddText(font, font->FontSize, {at.x + columns.words, at.y + down},
+                                        colour, to_game ? "to the game" : "to the panel");
+  }
+  pen.at.x = at.x + columns.text + (to_game ? 0 : 14 * unit);
+  return pen;
 }
 
 void draw_line(const AreaContext& context, const LoggedLine& line, std::size_t i) {
-  const float unit = context.unit;
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  const float height = ImGui::GetTextLineHeightWithSpacing();
-  const float width = ImGui::GetContentRegionAvail().x;
+  const float height = ImGui::GetTextLineHeight();
+  LinePen pen = begin_row(context, line.at, line.to_game);
   ImGui::PushID(static_cast<int>(i));
   const std::optional<LineTrouble> trouble = trouble_of(line);
-  if (ImGui::Selectable("##line", false, ImGuiSelectableFlags_AllowDoubleClick,
-                        {width, height - ImGui::GetStyle().ItemSpacing.y}))
+  if (ImGui::Selectable("##line", false, 0, {ImGui::GetContentRegionAvail().x, height}))
     ImGui::SetClipboardText(line.text.c_str());
   const bool under = ImGui::IsItemHovered();
   ImGui::PopID();
-  const Columns columns = columns_of(unit);
-  LinePen pen = {at, at.x + width};
-  pen.write(time_of_line(line.at), ink::kFaint);
-  const float middle = at.y + ImGui::GetFontSize() * 0.5F;
-  draw_arrow({at.x + columns.arrow, middle}, 5 * unit, line.to_game,
-             line.to_game ? ink::kText : ink::kFields[2]);
-  pen.at.x = at.x + columns.text + (line.to_game ? 0 : 14 * unit);
   write_fields(pen, line, trouble ? &*trouble : nullptr);
-  if (under) {
-    const std::string way = line.to_game ? "to the game" : "to the panel";
-    const std::string rest = trouble ? "\n" + trouble->sentence : "";
-    ImGui::SetTooltip("%s, %s%s\nA click copies the line.", way.c_str(),
-                      time_of_line(line.at).c_str(), rest.c_str());
-  }
+  if (!under) return;
+  const std::string rest = trouble ? "\n" + trouble->sentence : "";
+  ImGui::SetTooltip("To the %s, %s%s\nA click copies the line.", line.to_game ? "game" : "panel",
+                    time_of_line(line.at).c_str(), rest.c_str());
 }
 
 void draw_trouble(const AreaContext& context, const LoggedLine& line) {
   const std::optional<LineTrouble> trouble = trouble_of(line);
-  const float indent = columns_of(context.unit).text + (line.to_game ? 0 : 14 * context.unit);
+  const float indent = columns_of(context).text + (line.to_game ? 0 : 14 * context.unit);
   ImGui::SetCursorPosX(ImGui::GetCursorPosX() + indent);
   if (!trouble) return ImGui::NewLine();
   ImGui::PushFont(context.type.small);
@@ -162,11 +177,12 @@ void draw_trouble(const AreaContext& context, const LoggedLine& line) {
 void draw_unfinished(const AreaContext& context, const LineLog& log, bool to_game) {
   const Instant since = log.unfinished_since(to_game);
   if (log.pausing() || since.ns < 0 || context.view.now - since < milliseconds(250)) return;
-  const std::string text =
-      fmt::format("{} {} ... unfinished for {:.1f} s",
-                  to_game ? "to the game:" : "to the panel:", printable(log.unfinished(to_game)),
-                  static_cast<double>((context.view.now - since).ns) / 1e9);
-  fitting_text(text, ImGui::GetContentRegionAvail().x, ink::kAmber);
+  LinePen pen = begin_row(context, since, to_game);
+  ImGui::Dummy({1, ImGui::GetTextLineHeight()});
+  pen.write(printable(log.unfinished(to_game)), ink::kText);
+  pen.write(fmt::format("  unfinished for {:.1f} s",
+                        static_cast<double>((context.view.now - since).ns) / 1e9),
+            ink::kAmber);
 }
 
 void draw_lines(const AreaContext& context, const LineLog& log) {

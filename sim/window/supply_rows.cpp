@@ -110,6 +110,7 @@ SupplyRows supply_rows(const Device& device) {
 }
 
 std::string milliamperes_text(std::int64_t ua) {
+  if (ua == 0) return "0 mA";
   return ua >= 100'000 ? fmt::format("{:.0f} mA", static_cast<double>(ua) / 1e3)
                        : fmt::format("{:.1f} mA", static_cast<double>(ua) / 1e3);
 }

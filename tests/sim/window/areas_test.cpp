@@ -92,8 +92,7 @@ void play_tram(Played& tram, History& history) {
     if (i == 20)
       tram.send("255,0,x,90,34,130\n");
     else
-      tram.send(std::to_string(i % 20 < 10 ? 255 : 0) + ",0,200,90," + std::to_string(i) +
-                ",130\n");
+      tram.send(std::to_string(i % 2 == 0 ? 255 : 0) + ",0,200,90," + std::to_string(i) + ",130\n");
     if (i == 30)
       tram.say({tram.bench().now() + microseconds(2), 0,
                 FedWord{"the game has not read for 1.2 s: 860 bytes wait for it"}});
@@ -128,9 +127,8 @@ struct Size {
 };
 
 Bitmap picture_of(const Area& area, const SessionView& view, History& history, Size size,
-                  const std::string& name) {
+                  const std::string& name, Remembered remembered = {}) {
   Offscreen sheet({.width = size.width + 20, .height = size.height + 20, .unit = size.unit});
-  Remembered remembered;
   std::vector<Wish> wishes;
   AreaContext context = {.view = view,
                          .seat = 0,
@@ -183,6 +181,19 @@ TEST(Areas, EachIsDrawnBeforeAnybodyComesAndWithSixtyFourFields) {
       EXPECT_GT(inked(picture_of(area, view, history, {320, 330}, name)), 50U) << name;
     }
   }
+}
+
+TEST(Areas, AMalformedLineHasItsExplanationBeneathIt) {
+  Played tram(tram_panel());
+  History history;
+  play_tram(tram, history);
+  const Area* traffic = std::find_if(areas().data(), areas().data() + areas().size(),
+                                     [](const Area& area) { return area.name == "traffic"; });
+  const Remembered malformed = {{"area.traffic.malformed", "1"}};
+  const SessionView view = tram.view();
+  picture_of(*traffic, view, history, {700, 160}, "traffic_malformed", malformed);
+  picture_of(*traffic, view, history, {320, 160}, "traffic_malformed_narrow", malformed);
+  EXPECT_EQ(history.seat(0).lines.rows(), 2U);
 }
 
 TEST(Areas, TheGamesOutputIsThereOnlyWithAGame) {
