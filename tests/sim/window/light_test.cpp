@@ -32,8 +32,8 @@ TEST(SeenLight, HasTheLightnessThatThePublishedFormulaGives) {
 }
 
 TEST(SeenLight, HalfTheCurrentIsHalfTheLightAndMoreThanTheFaceCanShowIsTheMost) {
-  EXPECT_DOUBLE_EQ(seen_light(1, 5'000).luminance, 0.5);
-  EXPECT_DOUBLE_EQ(seen_light(0.5, 5'000).luminance, 0.25);
+  EXPECT_DOUBLE_EQ(seen_light(1, kBrightestUa / 2).luminance, 0.5);
+  EXPECT_DOUBLE_EQ(seen_light(0.5, kBrightestUa / 2).luminance, 0.25);
   EXPECT_DOUBLE_EQ(seen_light(1, 20'000).luminance, 1);
   EXPECT_DOUBLE_EQ(seen_light(1, 0).lightness, 0);
 }
@@ -51,7 +51,7 @@ TEST(SeenLight, AGreaterNumberIsALighterLamp) {
 TEST(SeenLight, ABlueLampOnTheSameResistorIsDarkerForItsHigherVoltage) {
   OutputDescription red;
   red.sends = {.low = 0, .high = 255};
-  red.resistor_mohm = 470'000;
+  red.resistor_mohm = 1'000'000;
   OutputDescription blue = red;
   blue.forward_uv = 3'200'000;
   const BoardDescription board;
