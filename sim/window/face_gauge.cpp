@@ -43,6 +43,10 @@ Dial dial_of(const FacePart& part) {
   return {.pivot = pivot, .radius = radius, .sweep_deg = sweep, .name_y = name_y};
 }
 
+float angle_of(const Dial& dial, double share) {
+  return dial.sweep_deg * (static_cast<float>(share) - 0.5F);
+}
+
 void paint_scale(Canvas& canvas, const FacePart& part, const Dial& dial) {
   const Light ink = light_of(paints::kInk);
   const float hair = 0.8F * canvas.pixel();
