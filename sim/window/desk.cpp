@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "sim/window/cards.h"
+#include "sim/window/face.h"
 #include "sim/window/panel_files.h"
 #include "sim/window/paper.h"
 #include "sim/window/places.h"
@@ -19,20 +20,19 @@ constexpr float kUsualShare = 0.36F;
 
 float ratio_of(const SessionView& view, std::size_t seat) {
   if (seat >= view.seats.size()) return kUsualRatio;
-  const PanelDescription& panel = view.seats[seat].device.panel().description;
-  if (panel.width_um <= 0 || panel.height_um <= 0) return kUsualRatio;
-  return static_cast<float>(static_cast<double>(panel.width_um) /
-                            static_cast<double>(panel.height_um));
+  const FaceGeometry face = geometry_of(view.seats[seat].device.panel().description);
+  return face.width > 0 && face.height > 0 ? face.width / face.height : kUsualRatio;
 }
 
 }  // namespace
 
 struct Desk::State {
-  State(Textures& where, Remembered& what) : textures(where), remembered(what), paper(where) {}
+  State(Textures& textures, Remembered& what) : remembered(what), paper(textures), face(textures) {}
 
-  Textures& textures;
   Remembered& remembered;
   Paper paper;
+  Face face;
+  FaceMarks marks;
   History history;
   std::shared_ptr<const SessionView> view;
   std::vector<Wish> wishes;
@@ -40,8 +40,6 @@ struct Desk::State {
   bool file_card = false;             // asked for by Open...
   std::size_t seat = 0;
   bool splitting = false;  // the splitter is held
-  float engraved_px = 14.0F;
-  Box face;
 
   [[nodiscard]] LayoutWish wish(const Frame& frame, const DeskState& desk) const {
     const NumberRange range = {.least = kShareLeast, .most = kShareMost, .usual = kUsualShare};
@@ -54,6 +52,10 @@ struct Desk::State {
             .compact = desk.compact};
   }
 
+  [[nodiscard]] bool on_face(ImVec2 at) const {
+    const Box& box = face.frame().box;
+    return at.x >= box.left && at.x < box.right && at.y >= box.top && at.y < box.bottom;
+  }
   void draw_parts(const Frame& frame, DeskState& desk);
   void draw_splitter(const LayoutWish& wish, const Layout& layout, float unit);
   void draw_tabs(const Box& box, const Frame& frame);
@@ -172,17 +174,15 @@ void Desk::State::draw_tabs(const Box& box, const Frame& frame) {
 }
 
 void Desk::State::draw_face(const Layout& layout, const Frame& frame) {
-  face = layout.face;
-  ImDrawList& list = *ImGui::GetWindowDrawList();
-  list.AddRectFilled(face.at(), {face.right, face.bottom}, IM_COL32(64, 92, 74, 255),
-                     10 * frame.unit);
-  note_place("face", "face", face.at(), {face.right, face.bottom});
+  face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, view->seats[seat], marks,
+            ImGui::GetTime());
+  const Box& box = face.frame().box;
+  note_place("face", "face", box.at(), {box.right, box.bottom});
 }
 
 void Desk::State::draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip) {
   const ImVec2 mouse = ImGui::GetIO().MousePos;
-  const bool on_plate =
-      mouse.x >= face.left && mouse.x < face.right && mouse.y >= face.top && mouse.y < face.bottom;
+  const bool on_plate = on_face(mouse);
   if (on_plate && ImGui::IsMouseClicked(ImGuiMouseButton_Right) && !ImGui::IsAnyItemHovered()) {
     ImGui::OpenPopup("##plate menu");
   }
@@ -236,16 +236,16 @@ std::vector<Wish> Desk::take_wishes() {
 }
 
 bool Desk::moving() const {
-  return state_->splitting;
+  return state_->splitting || state_->face.moving();
 }
 
 float Desk::engraved_px() const {
-  return state_->engraved_px;
+  return state_->face.engraved_px();
 }
 
 bool Desk::is_bare(ImVec2 at) const {
-  const Box& face = state_->face;
-  return at.x >= face.left && at.x < face.right && at.y >= face.top && at.y < face.bottom;
+  const Face& face = state_->face;
+  return state_->on_face(at) && !hit(face.geometry(), face.frame().mm(at)).has_value();
 }
 
 float Desk::face_ratio() const {

@@ -79,7 +79,9 @@ void draw_title(const AreaContext& context, const Box& box, float right) {
                ink::kText, name.c_str());
   x += heading->CalcTextSizeA(heading->FontSize, FLT_MAX, 0, name.c_str()).x + 18 * unit;
   if (right - x < 80 * unit) return;
-  draw_drop(list, {x + 4 * unit, middle + unit}, 4 * unit, seat.device.is_open());
+  const bool connected =
+      std::any_of(seat.links.begin(), seat.links.end(), [](const auto& link) { return link.open; });
+  draw_drop(list, {x + 4 * unit, middle + unit}, 4 * unit, connected);
   x += 14 * unit;
   ImFont* font = context.type.text;
   const std::string state =
@@ -119,7 +121,7 @@ std::string connection_text(const SessionView& view, std::size_t seat) {
     const double rate = shown.observer.traffic_to_game().lines_per_second(view.now);
     return fmt::format("the game is connected by {}, {:.0f} lines/s", open, rate);
   }
-  if (waiting.empty()) return "no link is open";
+  if (waiting.empty()) return "played without a game";
   return "waiting for a game at " + waiting;
 }
 
