@@ -48,10 +48,12 @@ Sprite halo_sprite(float radius, std::uint32_t rrggbb, float pixels_per_mm) {
 
 std::uint32_t halo_colour(std::uint32_t rrggbb) {
   constexpr std::uint32_t kEnamel = 0x68;
-  const auto part = [rrggbb](unsigned shift) {
-    return std::max<std::uint32_t>(rrggbb >> shift & 0xFFU, kEnamel) << shift;
-  };
-  return part(16) | part(8) | part(0);
+  std::uint32_t colour = 0;
+  for (const unsigned shift : {16U, 8U, 0U}) {
+    const std::uint32_t part = rrggbb >> shift & 0xFFU;
+    colour |= (part < kEnamel ? kEnamel : part) << shift;
+  }
+  return colour;
 }
 
 void draw_halo(FaceDrawing& drawing, std::size_t n, const Point& middle, const SeenLight& seen,
