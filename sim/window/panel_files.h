@@ -57,9 +57,6 @@ class PanelFiles {
   // the card. A path with `~/` at its beginning begins in the user's folder.
   void open(std::size_t seat, std::string path);
   void dropped(std::size_t seat, const std::string& path) { open(seat, path); }
-  // A panel is wanted for a seat without its file being read again (Editor saved it).
-  void expect(std::size_t seat, std::shared_ptr<const Panel> panel);
-
   // REQUIRES: take() has been called with a view that has the seat
   [[nodiscard]] const FileReport& report(std::size_t seat) const;
   // What is wrong with a file that was to be opened, until another is; empty: nothing.
