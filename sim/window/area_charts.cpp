@@ -140,7 +140,7 @@ void draw_paper(const Strip& strip, bool levels) {
   const float thin = std::max(1.0F, std::floor(strip.unit));
   const std::int64_t grid = strip.span.grid_seconds;
   const std::int64_t last = strip.now.ns / 1'000'000'000 / grid * grid;
-  for (std::int64_t s = last; s >= 0 && last - s <= strip.span.seconds; s -= grid) {
+  for (std::int64_t s = last; last - s <= strip.span.seconds; s -= grid) {
     const float x = std::round(strip.x_of(static_cast<double>(s) * 1e9));
     if (x <= strip.least.x || x >= strip.most.x - thin) continue;
     list.AddRectFilled({x, strip.least.y}, {x + thin, strip.most.y},

@@ -114,8 +114,9 @@ void draw_first_lines(AreaContext& context, const SeatView& seat) {
     if (!first) next_in_row(label_width(label));
     first = false;
     if (chosen == languages.size() || kept == label) chosen = i;
-    if (choice((label + "##language").c_str(), kept == label))
-      remember_text(context.remembered, kLanguage, label);
+    ImGui::PushID("language");  // "C#" and "##" would be read as one
+    if (choice(label.c_str(), kept == label)) remember_text(context.remembered, kLanguage, label);
+    ImGui::PopID();
   }
   if (chosen < languages.size()) draw_code(context, *first_lines(chosen, seat));
 }

@@ -4,6 +4,7 @@
 
 #include "sim/window/area_parts.h"
 #include "sim/window/area_rows.h"
+#include "sim/window/preferences.h"
 
 namespace understudy {
 namespace {
@@ -27,6 +28,12 @@ void draw_cautions(AreaContext& context) {
     ImGui::GetWindowDrawList()->AddRectFilled(
         {at.x, at.y}, {at.x + 3 * context.unit, ImGui::GetItemRectMax().y}, ink::kWrong);
   }
+  const bool calm = remembered_flag(context.remembered, kCalmLamps, false);
+  if (flashes.cautions().empty() && !calm) return;
+  if (press(calm ? "Show lamps as they are" : "Show lamps calmly"))
+    remember_flag(context.remembered, kCalmLamps, !calm);
+  if (ImGui::IsItemHovered())
+    ImGui::SetTooltip("Calmly: each lamp as bright as it is on average over the last second.");
 }
 
 void draw_said(const AreaContext& context, const SaidWord& said) {

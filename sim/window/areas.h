@@ -19,6 +19,10 @@ namespace understudy {
 // preferences.cpp; values are short texts without line feeds.
 using Remembered = std::map<std::string, std::string, std::less<>>;
 
+// "1" in Remembered: the person wants to see lamps as they are on average (FlashWatch::average), so
+// that none flashes. Set by the area of words, obeyed by the face.
+inline constexpr std::string_view kCalmLamps = "face.calm";
+
 // What drawing an area sees and may do.
 struct AreaContext {
   const SessionView& view;

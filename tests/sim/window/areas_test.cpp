@@ -138,7 +138,7 @@ Bitmap picture_of(const Area& area, const SessionView& view, History& history, S
                          .wishes = wishes,
                          .unit = size.unit};
   Bitmap seen;
-  for (int i = 0; i < 3; ++i) {
+  for (int i = 0; i < 2; ++i) {  // ImGui settles sizes in the first
     seen = sheet.draw([&] {
       Offscreen::card("area", {10, 10},
                       {static_cast<float>(size.width), static_cast<float>(size.height)},

@@ -3,8 +3,7 @@
 
 #include <gtest/gtest.h>
 
-#include <random>
-
+#include "sim/base/random.h"
 #include "tests/sim/device/device_bench.h"
 
 namespace understudy {
@@ -36,11 +35,9 @@ std::optional<Extremes> brute(const std::vector<Sample>& samples, std::int64_t f
 }
 
 TEST(Course, GivesForAnyTimeWhatBruteForceGives) {
-  for (unsigned seed = 0; seed < 30; ++seed) {
-    std::mt19937 chance(seed);
-    const auto below = [&](int n) {
-      return static_cast<std::int64_t>(chance() % static_cast<unsigned>(n));
-    };
+  for (std::uint64_t seed = 0; seed < 30; ++seed) {
+    Stream chance(seed, "test.course");
+    const auto below = [&](std::uint32_t n) { return static_cast<std::int64_t>(chance.below(n)); };
     Course course;
     std::vector<Sample> samples;
     std::int64_t t = below(2'000'000'000);
@@ -58,7 +55,7 @@ TEST(Course, GivesForAnyTimeWhatBruteForceGives) {
     }
     const std::int64_t now = t / kBucketLength.ns;
     for (int i = 0; i < 300; ++i) {
-      const std::int64_t first = below(static_cast<int>(now));
+      const std::int64_t first = below(static_cast<std::uint32_t>(now));
       const std::int64_t count = 1 + below(i % 2 == 0 ? 5 : 5'000);
       EXPECT_EQ(course.over(first, count, {t}), brute(samples, first, count, now))
           << "seed " << seed << ", buckets " << first << " and " << count << " more";
