@@ -269,11 +269,10 @@ void draw_strip(const AreaContext& context, const SeatHistory& seat, std::size_t
   const protocol::Field& field = field_at(*seat.panel, course.place);
   draw_paper(strip, levels);
   const float legend = context.type.small->FontSize + 2 * unit;
-  const Scale scale = {
-      .low = static_cast<double>(field.min),
-      .high = static_cast<double>(field.max),
-      .top = strip.least.y + (levels ? legend : std::min(legend, height / 4)) + unit,
-      .bottom = strip.most.y - 4 * unit};
+  const Scale scale = {.low = static_cast<double>(field.min),
+                       .high = static_cast<double>(field.max),
+                       .top = strip.least.y + std::min(legend, height / 2) + unit,
+                       .bottom = strip.most.y - 4 * unit};
   draw_curve(strip, course.course, scale, ink_of(i));
   draw_legend(context, strip, seat, course, ink_of(i));
   draw_pointer(strip, seat, course);
