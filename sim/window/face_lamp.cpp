@@ -78,13 +78,12 @@ std::string colour_of(const FacePart& part) {
   return part.output->colour;
 }
 
+// The lens over its halo: blended over it, the halo would dim what is brightest.
 void draw_lamp(FaceDrawing& drawing, const FacePart& part, const PartState& state) {
-  const double lightness = light_on(part, state).lightness;
-  if (lightness > 0) drawing.sprite(0, part.middle, 0, with_alpha(0xFFFFFF, lightness / 100));
-}
-
-void draw_lamp_light(FaceDrawing& drawing, const FacePart& part, const PartState& state) {
-  draw_halo(drawing, 1, part.middle, light_on(part, state), IM_COL32_WHITE);
+  const SeenLight seen = light_on(part, state);
+  if (seen.lightness <= 0) return;
+  draw_halo(drawing, 1, part.middle, seen, IM_COL32_WHITE);
+  drawing.sprite(0, part.middle, 0, with_alpha(0xFFFFFF, seen.lightness / 100));
 }
 
 }  // namespace
@@ -93,8 +92,7 @@ PartLook lamp_look() {
   return {.paint_base = paint_lens,
           .paint_sprites = lamp_sprites,
           .sprite_key = colour_of,
-          .draw = draw_lamp,
-          .draw_light = draw_lamp_light};
+          .draw_light = draw_lamp};
 }
 
 }  // namespace understudy

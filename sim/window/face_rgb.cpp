@@ -42,6 +42,8 @@ std::uint32_t scattered(const RgbLight& light) {
 void draw_rgb(FaceDrawing& drawing, const FacePart& part, const PartState& state) {
   const SeenMixture mixture = mixture_on(part, state);
   const double share = mixture.seen.lightness / 100;
+  draw_halo(drawing, 3, part.middle, mixture.seen,
+            with_alpha(halo_colour(scattered(mixture.light)), 1));
   if (share > 0) {
     drawing.sprite(0, part.middle, 0, with_alpha(scattered(mixture.light), share));
     drawing.sprite(1, part.middle, 0, with_alpha(0xFFFFFF, share * share));
@@ -49,19 +51,10 @@ void draw_rgb(FaceDrawing& drawing, const FacePart& part, const PartState& state
   drawing.sprite(2, part.middle);
 }
 
-void draw_rgb_light(FaceDrawing& drawing, const FacePart& part, const PartState& state) {
-  const SeenMixture mixture = mixture_on(part, state);
-  draw_halo(drawing, 3, part.middle, mixture.seen,
-            with_alpha(halo_colour(scattered(mixture.light)), 1));
-}
-
 }  // namespace
 
 PartLook rgb_look() {
-  return {.paint_base = paint_dome,
-          .paint_sprites = dome_sprites,
-          .draw = draw_rgb,
-          .draw_light = draw_rgb_light};
+  return {.paint_base = paint_dome, .paint_sprites = dome_sprites, .draw_light = draw_rgb};
 }
 
 }  // namespace understudy
