@@ -19,7 +19,7 @@ struct Paint {
 
 // `at` in cells, over again after kCells.
 Paint paint_at(const Point& at, std::uint32_t seed) {
-  constexpr float kWarp = 0.55F;
+  constexpr float kWarp = 0.28F;
   const Point half = at * 0.5F;
   const Point warped = {at.x + kWarp * (noise_at(half, seed + 1, kCells / 2) - 0.5F) * 2,
                         at.y + kWarp * (noise_at(half, seed + 2, kCells / 2) - 0.5F) * 2};
@@ -75,15 +75,15 @@ Canvas::Tile enamel_tile(const EnamelLook& look, float pixels_per_mm) {
     }
   }
   Canvas::Tile tile = {.width = size, .height = size, .pixels = std::vector<Light>(paints.size())};
-  const Material paint = {.colour = look.colour, .shine = 0.34F, .roughness = 0.62F};
-  const float relief = look.relief * coarse * 0.42F / (2 * step);
+  const Material paint = {.colour = look.colour, .shine = 0.3F, .roughness = 0.55F};
+  const float relief = look.relief * coarse * 0.26F / (2 * step);
   for (int row = 0; row < size; ++row) {
     for (int column = 0; column < size; ++column) {
       const Paint& here = paints[index(column, row)];
       const Slope slope = {
           (paints[index(column + 1, row)].height - paints[index(column - 1, row)].height) * relief,
           (paints[index(column, row + 1)].height - paints[index(column, row - 1)].height) * relief};
-      const float tone = (0.93F + 0.16F * here.flake) * (1 - 0.2F * coarse * here.valley);
+      const float tone = (0.93F + 0.16F * here.flake) * (1 - 0.1F * coarse * here.valley);
       tile.pixels[index(column, row)] = lit(look.colour * tone, paint, slope);
     }
   }

@@ -8,7 +8,7 @@ namespace understudy {
 
 struct EnamelLook {
   Light colour = light_of(0x466B55);
-  float cell = 2.1F;    // mm from island to island
+  float cell = 1.9F;    // mm from island to island
   float relief = 1.0F;  // how strong the form is
   std::uint32_t seed = 1;
 };

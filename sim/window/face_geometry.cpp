@@ -80,7 +80,7 @@ Spot spot_at(const FaceGeometry& face, const PlacedPart& part, const std::string
   Spot spot;
   spot.legend.lines = two_lines ? in_two(text) : std::vector<std::string>{text};
   const float height = kLineMm * static_cast<float>(spot.legend.lines.size());
-  const float top = below ? part.body.bottom + 1.0F : part.body.top - 1.0F - height;
+  const float top = below ? part.body.bottom + 1.2F : part.body.top - 1.2F - height;
   const float bottom = top + height;
   if (top < kEdgeMm / 2 || bottom > face.height - kEdgeMm / 2) return spot;
   const float half = free_half(face, part, top, bottom);

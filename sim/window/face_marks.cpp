@@ -73,9 +73,9 @@ void draw_marks_under(FaceDrawing& drawing, const FacePart& part, const PartMark
 
 void draw_marks_over(FaceDrawing& drawing, const FacePart& part, const PartMarks& marks) {
   if (marks.focused) {
-    draw_frame(drawing, grown(part.body, 1.5F), 5, IM_COL32(10, 24, 16, 120),
+    draw_frame(drawing, grown(part.body, 0.7F), 5, IM_COL32(10, 24, 16, 120),
                std::max(1.5F, drawing.px(0.7F)));
-    draw_frame(drawing, grown(part.body, 1.5F), 5, kCreamInk, std::max(1.0F, drawing.px(0.32F)));
+    draw_frame(drawing, grown(part.body, 0.7F), 5, kCreamInk, std::max(1.0F, drawing.px(0.32F)));
   }
   if (marks.wedged) draw_wedge(drawing, part);
   if (marks.faulty) draw_tag(drawing, part);
