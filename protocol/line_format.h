@@ -65,6 +65,14 @@ struct LineFormatOptions {
   Framing framing = {};
 };
 
+// Where in a line one place of its template stands.
+struct LinePlace {
+  std::uint32_t first_byte = 0;
+  std::uint32_t bytes = 0;
+  std::int32_t field = kNoField;  // in the catalogue; none of bit masks and built-ins
+  bool operator==(const LinePlace&) const = default;
+};
+
 // One control of an `each` format.
 struct EachSubject {
   // What {#name} writes.
@@ -109,6 +117,9 @@ class LineFormat {
   // gets those that the line carries. Time is linear in the line's length.
   Decoded decode(std::string_view line, std::span<std::int64_t> values,
                  BuiltIns* built_ins = nullptr) const;
+
+  // The places of a line, in its order, as far as it can be read. For display; allocates.
+  std::vector<LinePlace> places(std::string_view line) const;
 
   // Says a fault that decode found in this same line as one plain sentence, cut to fit `out`,
   // not terminated; returns its bytes. Bytes that are no printable ASCII are shown as \xNN.

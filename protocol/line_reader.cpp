@@ -90,6 +90,23 @@ class LineReader {
     return {};
   }
 
+  // From the beginning, up to the first place that cannot be read.
+  std::vector<LinePlace> places() {
+    std::vector<LinePlace> found;
+    for (const LineItem& item : format_.items_) {
+      if (!skip(format_.text_before(item)) || item.kind == ItemKind::kEnd) break;
+      const char* const from = at_;
+      const bool read = item.kind == ItemKind::kWord ? read_word(item) : read_number(item);
+      if (!read) break;
+      const bool has_field = item.kind == ItemKind::kPlain || item.kind == ItemKind::kNumber ||
+                             item.kind == ItemKind::kWord;
+      found.push_back({static_cast<std::uint32_t>(from - begin_),
+                       static_cast<std::uint32_t>(at_ - from),
+                       has_field ? static_cast<std::int32_t>(item.field) : kNoField});
+    }
+    return found;
+  }
+
  private:
   void store(std::uint16_t field, std::int64_t value) {
     if (values_ != nullptr) values_[field] = value;
@@ -178,7 +195,7 @@ class LineReader {
   }
 
   void store_number(const LineItem& item, std::int64_t number) {
-    if (item.kind == ItemKind::kNumber) {
+    if (item.kind == ItemKind::kNumber || item.kind == ItemKind::kPlain) {
       store(item.field, number);
     } else if (item.kind == ItemKind::kBits) {
       for (std::size_t bit = 0; bit < item.count; ++bit) {
@@ -355,6 +372,10 @@ LineFault LineFormat::read(std::string_view line, std::int64_t* values, BuiltIns
   if (item == last && at == end && !check_.present) return {};
   const auto index = static_cast<std::size_t>(item - items_.data());
   return LineReader(*this, line, values, built_ins).read_from(index, at);
+}
+
+std::vector<LinePlace> LineFormat::places(std::string_view line) const {
+  return LineReader(*this, line, nullptr, nullptr).places();
 }
 
 Decoded LineFormat::decode(std::string_view line, std::span<std::int64_t> values,

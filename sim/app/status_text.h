@@ -1,4 +1,4 @@
-// What `serve` shows of its seats on a terminal, as plain lines. Drawing them is screen.h's work.
+// What `serve` shows of its seats on a terminal, as plain lines. Drawing them is terminal.h's work.
 #pragma once
 
 #include <cstdint>

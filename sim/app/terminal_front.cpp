@@ -1,4 +1,4 @@
-// What the loop tells and asks, put on a Screen.
+// What the loop tells and asks, put on a Terminal.
 #include "sim/app/terminal_front.h"
 
 #include <unistd.h>
@@ -15,9 +15,9 @@ constexpr Duration kShowPeriod = milliseconds(200);
 
 void TerminalFront::attach(RunLoop& loop) {
   loop_ = &loop;
-  screen_ = std::make_unique<Screen>(!quiet_);
+  terminal_ = std::make_unique<Terminal>(!quiet_);
   keys_ = std::make_unique<KeyHands>(loop.session());
-  if (screen_->interactive())
+  if (terminal_->interactive())
     keys_in_ = std::make_unique<BytesIn>(loop.pacer(), STDIN_FILENO);
   else
     lines_ = std::make_unique<HandLines>(loop);
@@ -29,7 +29,7 @@ void TerminalFront::detach() {
 }
 
 Instant TerminalFront::next_wake() const {
-  return screen_->interactive() ? next_show_ : lines_->next_due();
+  return terminal_->interactive() ? next_show_ : lines_->next_due();
 }
 
 void TerminalFront::bring() {
@@ -41,12 +41,12 @@ void TerminalFront::bring() {
 }
 
 void TerminalFront::say(const Saying& saying) {
-  if (quiet_ || (saying.of_connection && screen_->interactive())) return;
-  screen_->message(loop_->written(saying));
+  if (quiet_ || (saying.of_connection && terminal_->interactive())) return;
+  terminal_->message(loop_->written(saying));
 }
 
 void TerminalFront::say_of_game(const GameLine& line) {
-  if (!quiet_) screen_->message("game: " + line.text);
+  if (!quiet_) terminal_->message("game: " + line.text);
 }
 
 void TerminalFront::turned(const Turn* turn) {
@@ -57,20 +57,20 @@ void TerminalFront::turned(const Turn* turn) {
 
 void TerminalFront::show(bool at_once) {
   const Session& session = loop_->session();
-  if (!screen_->interactive() || (!at_once && session.now() < next_show_)) return;
+  if (!terminal_->interactive() || (!at_once && session.now() < next_show_)) return;
   next_show_ = session.now() + kShowPeriod;
-  const TerminalSize size = screen_->size();
-  screen_->draw(status_lines({.session = session,
-                              .links = loop_->links(),
-                              .key_names = keys_->names(),
-                              .selection = keys_->selection(),
-                              .help = keys_->help(),
-                              .columns = size.columns,
-                              .rows = size.rows}));
+  const TerminalSize size = terminal_->size();
+  terminal_->draw(status_lines({.session = session,
+                                .links = loop_->links(),
+                                .key_names = keys_->names(),
+                                .selection = keys_->selection(),
+                                .help = keys_->help(),
+                                .columns = size.columns,
+                                .rows = size.rows}));
 }
 
 void TerminalFront::end() {
-  screen_->clear();
+  terminal_->clear();
   if (lines_) lines_->tell(true);
 }
 

@@ -9,7 +9,7 @@
 #include "sim/app/front.h"
 #include "sim/app/hand_lines.h"
 #include "sim/app/key_hands.h"
-#include "sim/app/screen.h"
+#include "sim/app/terminal.h"
 
 namespace understudy {
 
@@ -33,7 +33,7 @@ class TerminalFront final : public Front {
 
   bool quiet_;
   RunLoop* loop_ = nullptr;
-  std::unique_ptr<Screen> screen_;
+  std::unique_ptr<Terminal> terminal_;
   std::unique_ptr<KeyHands> keys_;
   std::unique_ptr<BytesIn> keys_in_;
   std::unique_ptr<HandLines> lines_;

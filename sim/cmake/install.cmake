@@ -4,14 +4,14 @@
 #   development   the protocol library, its headers, and what find_package(understudy) reads
 # Everything is found relative to the program, so the folder may be moved. How it is packed is the
 # work of sim/dist. Nothing is installed from builds under sanitizers or for Windows.
-if(NOT TARGET understudy OR NOT TARGET understudy-port OR NOT TARGET tram-game
-   OR NOT UNDERSTUDY_SANITIZE STREQUAL "")
+if(NOT TARGET understudy OR NOT TARGET understudy-window OR NOT TARGET understudy-port
+   OR NOT TARGET tram-game OR NOT UNDERSTUDY_SANITIZE STREQUAL "")
   return()
 endif()
 include(GNUInstallDirs)
 include(CMakePackageConfigHelpers)
 
-install(TARGETS understudy tram-game COMPONENT program)
+install(TARGETS understudy understudy-window tram-game COMPONENT program)
 install(TARGETS understudy-port understudy-names COMPONENT program
         LIBRARY DESTINATION lib/understudy)
 
@@ -46,7 +46,8 @@ install(DIRECTORY ${UNDERSTUDY_ROOT}/docs/ DESTINATION ${CMAKE_INSTALL_DOCDIR}
 # The programs carry these inside; Debian keeps what their makers ask to be told with them.
 file(GLOB carried /usr/share/doc/libstdc++-*-dev)
 list(TRANSFORM carried REPLACE ".*/" "")
-foreach(package IN ITEMS ${carried} libasio-dev libcli11-dev libfmt-dev libserialport-dev
+foreach(package IN ITEMS ${carried} fonts-cabin fonts-courier-prime fonts-dejavu-core libasio-dev
+                         libcli11-dev libfmt-dev libimgui-dev libserialport-dev libstb-dev
                          libtomlplusplus-dev libzstd-dev nlohmann-json3-dev)
   file(REAL_PATH /usr/share/doc/${package}/copyright copyright)
   if(EXISTS ${copyright})

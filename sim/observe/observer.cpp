@@ -30,15 +30,15 @@ Observer::Observer(std::shared_ptr<const Panel> panel)
       to_game_(panel_->to_game_framing, panel_->to_game_fields.size(), hellos_of(*panel_)),
       to_panel_(panel_->to_panel_framing, panel_->to_panel_fields.size(), questions_of(*panel_)) {}
 
-void Observer::to_game(Instant t, std::string_view bytes) {
-  to_game_.add(t, bytes, panel_->to_game);
+void Observer::to_game(Instant t, std::string_view bytes, const LineSink& sink) {
+  to_game_.add(t, bytes, panel_->to_game, sink);
   if (takes_at_once_) return;
   handed_over_ += static_cast<std::int64_t>(bytes.size());
   if (!unread_.push({t, handed_over_})) unread_.back().end = handed_over_;  // keeps the older time
 }
 
-void Observer::to_panel(Instant t, std::string_view bytes) {
-  to_panel_.add(t, bytes, panel_->to_panel);
+void Observer::to_panel(Instant t, std::string_view bytes, const LineSink& sink) {
+  to_panel_.add(t, bytes, panel_->to_panel, sink);
 }
 
 void Observer::event(const Input& input) {

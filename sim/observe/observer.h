@@ -19,12 +19,14 @@ class Observer {
   explicit Observer(std::shared_ptr<const Panel> panel);
 
   // Bytes handed to the game's computer.
-  void to_game(Instant t, std::string_view bytes);
-  void to_panel(Instant t, std::string_view bytes);
+  void to_game(Instant t, std::string_view bytes, const LineSink& sink = {});
+  void to_panel(Instant t, std::string_view bytes, const LineSink& sink = {});
   // Opened, closed, line settings, modem lines, taken, slipped, a panel reloaded; hands are
   // ignored.
   void event(const Input& input);
 
+  // What the lines are read by.
+  [[nodiscard]] const std::shared_ptr<const Panel>& panel() const { return panel_; }
   [[nodiscard]] const Traffic& traffic_to_game() const { return to_game_; }
   [[nodiscard]] const Traffic& traffic_to_panel() const { return to_panel_; }
   [[nodiscard]] bool connected() const { return connected_; }

@@ -3,6 +3,8 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -21,6 +23,24 @@ struct LineCounts {
   std::int64_t broken = 0;   // too long, or outside of markers
 };
 
+enum class LineSort : std::uint8_t {
+  kRead,     // by a format
+  kSaid,     // known beside the formats: the hello, a question
+  kUnknown,  // whole, and no format reads it
+  kTooLong,
+  kStray,  // outside of markers
+};
+// A line as it went by. Valid during the call.
+struct SeenLine {
+  Instant began;  // when its first byte came
+  Instant ended;
+  LineSort sort = LineSort::kRead;
+  std::string_view text;                         // without markers
+  std::int32_t format = protocol::kUnknownLine;  // that reads it
+  std::span<const std::int64_t> numbers;         // the newest, after it
+};
+using LineSink = std::function<void(const SeenLine&)>;
+
 // A regular value; the formats handed to each call must be the same ones, until change_formats().
 class Traffic {
  public:
@@ -29,7 +49,9 @@ class Traffic {
   Traffic(const protocol::Framing& framing, std::size_t field_count,
           std::vector<std::string> known);
 
-  void add(Instant t, std::string_view bytes, const protocol::Matcher& formats);
+  // `sink`: is shown each line that these bytes complete.
+  void add(Instant t, std::string_view bytes, const protocol::Matcher& formats,
+           const LineSink& sink = {});
   // Lines have other formats from now on: what was counted stays, a part of a line that has come is
   // forgotten, and numbers are 0 until a line brings some. Like the constructor.
   void change_formats(const protocol::Framing& framing, std::size_t field_count,
@@ -52,10 +74,14 @@ class Traffic {
   // The newest line that no format reads (its first 160 bytes), and what is wrong with it; none
   // since the port was opened: empty.
   [[nodiscard]] const std::string& last_unknown() const { return last_unknown_; }
-  [[nodiscard]] std::string explain_last_unknown(const protocol::Matcher& formats) const;
+  [[nodiscard]] std::string explain_last_unknown(const protocol::Matcher& formats) const {
+    return explain(last_unknown_, formats);
+  }
+  // The same of any whole line that no format reads.
+  [[nodiscard]] std::string explain(std::string_view line, const protocol::Matcher& formats) const;
 
  private:
-  void take(Instant t, const protocol::SplitLine& line, const protocol::Matcher& formats);
+  SeenLine take(Instant t, const protocol::SplitLine& line, const protocol::Matcher& formats);
   protocol::Splitter splitter_;
   std::vector<std::string> known_;
   LineCounts counts_;

@@ -1,8 +1,37 @@
 // The list of areas: one row each.
 #include "sim/window/areas.h"
 
-namespace understudy {
+#include <array>
 
-std::span<const Area> areas() { return {}; }
+#include "sim/window/area_rows.h"
+
+namespace understudy {
+namespace {
+
+bool has_game(const SessionView& view) {
+  return view.game.state != GameState::kNone;
+}
+
+constexpr std::array<Area, 6> kAreas = {
+    {{.name = "charts", .heading = "Charts", .draw = draw_charts, .usual_height = 240},
+     {.name = "traffic", .heading = "Traffic", .draw = draw_traffic, .usual_height = 220},
+     {.name = "links", .heading = "Links", .draw = draw_links, .usual_height = 190},
+     {.name = "game",
+      .heading = "Game output",
+      .draw = draw_game_output,
+      .usual_height = 130,
+      .wanted = has_game},
+     {.name = "words", .heading = "What was said", .draw = draw_words, .usual_height = 110},
+     {.name = "supply",
+      .heading = "Supply",
+      .draw = draw_supply,
+      .usual_height = 180,
+      .usually_open = false}}};
+
+}  // namespace
+
+std::span<const Area> areas() {
+  return kAreas;
+}
 
 }  // namespace understudy

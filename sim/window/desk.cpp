@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "sim/window/cards.h"
+#include "sim/window/panel_files.h"
 #include "sim/window/paper.h"
 #include "sim/window/places.h"
 #include "sim/window/preferences.h"
@@ -35,6 +36,8 @@ struct Desk::State {
   History history;
   std::shared_ptr<const SessionView> view;
   std::vector<Wish> wishes;
+  std::unique_ptr<PanelFiles> files;  // null: none is watched
+  bool file_card = false;             // asked for by Open...
   std::size_t seat = 0;
   bool splitting = false;  // the splitter is held
   float engraved_px = 14.0F;
@@ -56,11 +59,14 @@ struct Desk::State {
   void draw_tabs(const Box& box, const Frame& frame);
   void draw_face(const Layout& layout, const Frame& frame);
   void draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip);
+  std::vector<PassingCard> passing_cards();
   void obey(const StripOrders& orders, DeskState& desk);
 };
 
-Desk::Desk(Textures& textures, Remembered& remembered)
-    : state_(std::make_unique<State>(textures, remembered)) {}
+Desk::Desk(Textures& textures, Remembered& remembered, std::function<void()> wake)
+    : state_(std::make_unique<State>(textures, remembered)) {
+  if (wake) state_->files = std::make_unique<PanelFiles>(std::move(wake));
+}
 
 Desk::~Desk() = default;
 
@@ -71,7 +77,37 @@ void Desk::take(std::shared_ptr<const SessionView> view, FeedPortion portion) {
   if (state_->seat >= state_->view->seats.size()) state_->seat = 0;
 }
 
+bool Desk::turn() {
+  if (!state_->files || !state_->view) return false;
+  return state_->files->take(*state_->view, state_->remembered, state_->wishes);
+}
+
+void Desk::drop_file(const std::string& path) {
+  if (!state_->files || !state_->view) return;
+  state_->files->dropped(state_->seat, path);
+  state_->file_card = true;
+}
+
+std::vector<PassingCard> Desk::State::passing_cards() {
+  std::vector<PassingCard> cards;
+  if (!files) return cards;
+  const bool trouble = files->report(seat).state != FileState::kPlayed || !files->refused().empty();
+  if (file_card || trouble) {
+    cards.push_back({.name = "file",
+                     .heading = "Panel file",
+                     .usual_height = 220,
+                     .draw = [this](AreaContext& context) { files->draw_card(context); },
+                     .put_away = [this] { file_card = false; }});
+    if (!file_card) cards.back().put_away = {};
+  }
+  return cards;
+}
+
 void Desk::State::obey(const StripOrders& orders, DeskState& desk) {
+  if (orders.open) {
+    file_card = !file_card;
+    if (file_card) remember_flag(remembered, "window.beside", true);
+  }
   if (orders.compact) desk.compact = !desk.compact;
   if (orders.on_top) desk.on_top = !desk.on_top;
   if (orders.beside) {
@@ -175,7 +211,7 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
   }
   draw_face(layout, frame);
   draw_plate_menu(context, desk, strip);
-  if (layout.areas.width() > 1) draw_cards(context, layout.areas);
+  if (layout.areas.width() > 1) draw_cards(context, passing_cards(), layout.areas);
   if (desk.compact && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false)) {
     desk.compact = false;
   }

@@ -2,8 +2,10 @@
 // clock; run_window and `--picture` both draw by it.
 #pragma once
 
+#include <functional>
 #include <memory>
 #include <optional>
+#include <string>
 #include <vector>
 
 #include "sim/window/areas.h"
@@ -22,14 +24,19 @@ struct DeskState {
 
 class Desk {
  public:
-  // Both stay the caller's and outlive this.
-  Desk(Textures& textures, Remembered& remembered);
+  // Both stay the caller's and outlive this. `wake`: makes the loop turn; called on any thread.
+  // Empty: nothing but drawing, no file is watched.
+  Desk(Textures& textures, Remembered& remembered, std::function<void()> wake = {});
   ~Desk();
   Desk(const Desk&) = delete;
   Desk& operator=(const Desk&) = delete;
 
   // What passed since the last call; often, also while nothing is drawn.
   void take(std::shared_ptr<const SessionView> view, FeedPortion portion);
+  // Once in every turn of the loop. True where there is something new to draw.
+  bool turn();
+  // A file was dropped on the window.
+  void drop_file(const std::string& path);
 
   struct Frame {
     ImVec2 size;  // of the window, pixels

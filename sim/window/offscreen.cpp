@@ -56,6 +56,11 @@ void Offscreen::fit_legends(float engraved_px) {
 }
 
 Bitmap Offscreen::draw(const std::function<void()>& frame) {
+  draw_only(frame);
+  return state_->renderer.picture();
+}
+
+void Offscreen::draw_only(const std::function<void()>& frame) {
   ImGuiIO& io = ImGui::GetIO();
   io.DisplaySize =
       ImVec2(static_cast<float>(state_->options.width), static_cast<float>(state_->options.height));
@@ -64,7 +69,6 @@ Bitmap Offscreen::draw(const std::function<void()>& frame) {
   frame();
   ImGui::Render();
   state_->renderer.draw(*ImGui::GetDrawData(), ink::kPaper);
-  return state_->renderer.picture();
 }
 
 void Offscreen::card(const char* name, ImVec2 at, ImVec2 size,

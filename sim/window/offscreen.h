@@ -48,6 +48,8 @@ class Offscreen {
   // One frame. ImGui settles sizes over two frames: call it twice where it has windows. Input is
   // put into ImGui::GetIO() before, by whoever wants some.
   Bitmap draw(const std::function<void()>& frame);
+  // The same without making a picture of it.
+  void draw_only(const std::function<void()>& frame);
   // Within draw(): an ImGui window without a frame in which an area can be drawn.
   static void card(const char* name, ImVec2 at, ImVec2 size, const std::function<void()>& content);
 

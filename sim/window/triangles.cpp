@@ -68,27 +68,62 @@ std::uint32_t tinted(std::uint32_t sample, std::uint32_t tint) {
   return part(24) | part(16) | part(8) | part(0);
 }
 
-std::uint32_t mixed(std::uint32_t from, std::uint32_t to, std::uint32_t share256) {
-  const std::uint32_t low = ((from & kPair) * (256 - share256) + (to & kPair) * share256) >> 8;
-  const std::uint32_t high = (from >> 8 & kPair) * (256 - share256) + (to >> 8 & kPair) * share256;
-  return (low & kPair) | (high & ~kPair);
+// The four bytes of a pixel, sixteen bits apart, so that all are reckoned with at once.
+constexpr std::uint64_t kLanes = 0x00FF00FF00FF00FFULL;
+
+std::uint64_t spread(std::uint32_t pixel) {
+  return (pixel & kPair) | static_cast<std::uint64_t>(pixel & ~kPair) << 24;
 }
 
-// Between the middles of four pixels; u and v in pixels of the texture, times 65536.
-std::uint32_t sampled(const Sampled& texture, std::int64_t u, std::int64_t v) {
-  u -= 32'768;
-  v -= 32'768;
-  const auto column = static_cast<int>(u >> 16);
-  const auto row = static_cast<int>(v >> 16);
-  const int x0 = std::clamp(column, 0, texture.width - 1);
-  const int x1 = std::clamp(column + 1, 0, texture.width - 1);
-  const std::uint32_t* upper = &texture.pixels[static_cast<std::size_t>(
-      std::clamp(row, 0, texture.height - 1) * texture.width)];
-  const std::uint32_t* lower = &texture.pixels[static_cast<std::size_t>(
-      std::clamp(row + 1, 0, texture.height - 1) * texture.width)];
-  const auto across = static_cast<std::uint32_t>(u >> 8 & 0xFF);
-  const auto down = static_cast<std::uint32_t>(v >> 8 & 0xFF);
-  return mixed(mixed(upper[x0], upper[x1], across), mixed(lower[x0], lower[x1], across), down);
+std::uint32_t joined(std::uint64_t lanes) {
+  return static_cast<std::uint32_t>((lanes & kPair) | (lanes >> 24 & ~kPair));
+}
+
+std::uint64_t mixed(std::uint64_t from, std::uint64_t to, std::uint64_t share256) {
+  return (from * (256 - share256) + to * share256) >> 8 & kLanes;
+}
+
+// Where in a texture, in pixels times 65536, counted from the middle of its first pixel.
+struct Place {
+  std::int64_t u = 0;
+  std::int64_t v = 0;
+};
+
+// Between the middles of four pixels, all of which the texture has.
+std::uint32_t sampled_inside(const Sampled& texture, Place place) {
+  const std::uint32_t* upper = texture.pixels.data() +
+                               static_cast<std::ptrdiff_t>(place.v >> 16) * texture.width +
+                               (place.u >> 16);
+  const std::uint32_t* lower = upper + texture.width;
+  const auto across = static_cast<std::uint64_t>(place.u >> 8 & 0xFF);
+  const auto down = static_cast<std::uint64_t>(place.v >> 8 & 0xFF);
+  if ((upper[0] | upper[1] | lower[0] | lower[1]) == 0) return 0;
+  return joined(mixed(mixed(spread(upper[0]), spread(upper[1]), across),
+                      mixed(spread(lower[0]), spread(lower[1]), across), down));
+}
+
+bool is_inside(const Sampled& texture, Place place) {
+  return place.u >= 0 && place.v >= 0 && (place.u >> 16) < texture.width - 1 &&
+         (place.v >> 16) < texture.height - 1;
+}
+
+// The same where the texture may end: its last pixels go on beyond its edge.
+std::uint32_t sampled(const Sampled& texture, Place place) {
+  if (is_inside(texture, place)) return sampled_inside(texture, place);
+  const auto pixel = [&](int column, int row) {
+    const int x = std::clamp(column, 0, texture.width - 1);
+    const int y = std::clamp(row, 0, texture.height - 1);
+    return spread(texture.pixels[static_cast<std::size_t>(y * texture.width + x)]);
+  };
+  const auto bounded = [](std::int64_t at) {
+    return static_cast<int>(std::clamp<std::int64_t>(at >> 16, -1, 1'000'000));
+  };
+  const int column = bounded(place.u);
+  const int row = bounded(place.v);
+  const auto across = static_cast<std::uint64_t>(place.u >> 8 & 0xFF);
+  const auto down = static_cast<std::uint64_t>(place.v >> 8 & 0xFF);
+  return joined(mixed(mixed(pixel(column, row), pixel(column + 1, row), across),
+                      mixed(pixel(column, row + 1), pixel(column + 1, row + 1), across), down));
 }
 
 // The first pixel whose middle is not before `edge`.
@@ -98,6 +133,33 @@ int first_middle(float edge) {
 
 std::int64_t fixed(float value) {
   return static_cast<std::int64_t>(value * 65'536.0F);
+}
+
+Place place_of(float u, float v) {
+  return {fixed(u - 0.5F), fixed(v - 0.5F)};
+}
+
+// Pixels of a row, with their places in the texture running along.
+struct Run {
+  std::uint32_t* pixels;
+  int count;
+  Place first;
+  Place step;
+};
+
+// All in one tint.
+void sample_run(const Sampled& texture, const Run& run, std::uint32_t tint) {
+  const Place last = {run.first.u + run.step.u * (run.count - 1),
+                      run.first.v + run.step.v * (run.count - 1)};
+  const bool inside = is_inside(texture, run.first) && is_inside(texture, last);
+  const bool plain = tint == 0xFFFFFFFFU;
+  Place place = run.first;
+  for (int i = 0; i < run.count; ++i) {
+    const std::uint32_t sample = inside ? sampled_inside(texture, place) : sampled(texture, place);
+    if (sample != 0) blend(run.pixels[i], plain ? sample : tinted(sample, tint));
+    place.u += run.step.u;
+    place.v += run.step.v;
+  }
 }
 
 class Drawing {
@@ -157,7 +219,7 @@ bool same(const ImVec2& a, const ImVec2& b) {
 
 std::uint32_t Drawing::flat_colour(const ImDrawVert& vertex, bool& white) const {
   const std::uint32_t sample =
-      sampled(texture_, fixed(vertex.uv.x * wide_), fixed(vertex.uv.y * high_));
+      sampled(texture_, place_of(vertex.uv.x * wide_, vertex.uv.y * high_));
   white = sample == 0xFFFFFFFFU;
   return tinted(sample, packed(tint_of(vertex.col)));
 }
@@ -233,17 +295,12 @@ void Drawing::sample_rows(const ImDrawVert& a, const ImDrawVert& c, const ClipBo
                           std::uint32_t tint) const {
   const float step_x = (c.uv.x - a.uv.x) * wide_ / (c.pos.x - a.pos.x);
   const float step_y = (c.uv.y - a.uv.y) * high_ / (c.pos.y - a.pos.y);
-  const std::int64_t step = fixed(step_x);
   for (int y = box.top; y < box.bottom; ++y) {
     const float down = static_cast<float>(y) + 0.5F - a.pos.y;
-    const std::int64_t v = fixed(a.uv.y * high_ + down * step_y);
     const float across = static_cast<float>(box.left) + 0.5F - a.pos.x;
-    std::int64_t u = fixed(a.uv.x * wide_ + across * step_x);
-    std::uint32_t* to = row(y);
-    for (int x = box.left; x < box.right; ++x, u += step) {
-      const std::uint32_t sample = sampled(texture_, u, v);
-      if (sample != 0) blend(to[x], tinted(sample, tint));
-    }
+    const Place first = place_of(a.uv.x * wide_ + across * step_x, a.uv.y * high_ + down * step_y);
+    sample_run(texture_, {row(y) + box.left, box.right - box.left, first, {fixed(step_x), 0}},
+               tint);
   }
 }
 
@@ -314,24 +371,26 @@ void Drawing::shaded(const Plane& plane, const ImDrawVert& a, const ImDrawVert& 
   const Slope u = plane.slope(a.uv.x * wide_, b.uv.x * wide_, c.uv.x * wide_);
   const Slope v = plane.slope(a.uv.y * high_, b.uv.y * high_, c.uv.y * high_);
   const std::uint32_t one_tint = packed(tints[0]);
-  const std::uint32_t one_sample = sampled(texture_, fixed(a.uv.x * wide_), fixed(a.uv.y * high_));
+  const std::uint32_t one_sample = sampled(texture_, place_of(a.uv.x * wide_, a.uv.y * high_));
+  const Place step = {fixed(u.by_x), fixed(v.by_x)};
   spans(a, b, c, [&](int y, int from, int to) {
     const float across = static_cast<float>(from) + 0.5F - plane.first.x;
     const float down = static_cast<float>(y) + 0.5F - plane.first.y;
     const auto start = [across, down](const Slope& slope) {
       return slope.at_first + across * slope.by_x + down * slope.by_y;
     };
-    Tint tint = {start(red), start(green), start(blue), start(alpha)};
-    std::int64_t place_u = fixed(start(u));
-    std::int64_t place_v = fixed(start(v));
-    const std::int64_t step_u = fixed(u.by_x);
-    const std::int64_t step_v = fixed(v.by_x);
+    Place place = place_of(start(u), start(v));
     std::uint32_t* pixel = row(y);
+    if (one_colour) {
+      sample_run(texture_, {pixel + from, to - from, place, step}, one_tint);
+      return;
+    }
+    Tint tint = {start(red), start(green), start(blue), start(alpha)};
     for (int x = from; x < to; ++x) {
-      const std::uint32_t sample = one_place ? one_sample : sampled(texture_, place_u, place_v);
-      blend(pixel[x], tinted(sample, one_colour ? one_tint : packed(tint)));
-      place_u += step_u;
-      place_v += step_v;
+      const std::uint32_t sample = one_place ? one_sample : sampled(texture_, place);
+      blend(pixel[x], tinted(sample, packed(tint)));
+      place.u += step.u;
+      place.v += step.v;
       tint.red += red.by_x;
       tint.green += green.by_x;
       tint.blue += blue.by_x;

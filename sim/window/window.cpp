@@ -7,6 +7,7 @@
 
 #include <atomic>
 #include <cstdlib>
+#include <functional>
 #include <memory>
 
 #include "sim/window/desk.h"
@@ -75,7 +76,6 @@ class Running {
 
  private:
   void open_toolkit();
-  void wake_by_events();
   bool take_event(const SDL_Event& event);
   void look();
   void draw();
@@ -127,8 +127,15 @@ Result<Done> Running::open() {
   if (!screen) return screen.error();
   screen_ = std::move(screen).value();
   open_toolkit();
-  desk_ = std::make_unique<Desk>(screen_->renderer(), remembered_);
-  wake_by_events();
+  wake_event_ = SDL_RegisterEvents(1);
+  const std::function<void()> wake = [woken = woken_, type = wake_event_] {
+    if (woken->exchange(true)) return;
+    SDL_Event event = {};
+    event.type = type;
+    SDL_PushEvent(&event);
+  };
+  desk_ = std::make_unique<Desk>(screen_->renderer(), remembered_, wake);
+  exchange_.set_window_waker(wake);
   return Done{};
 }
 
@@ -145,16 +152,6 @@ void Running::open_toolkit() {
     places_ = std::make_unique<Places>(std::getenv("UNDERSTUDY_WINDOW_PLACES"));
     io.UserData = places_.get();
   }
-}
-
-void Running::wake_by_events() {
-  wake_event_ = SDL_RegisterEvents(1);
-  exchange_.set_window_waker([woken = woken_, type = wake_event_] {
-    if (woken->exchange(true)) return;
-    SDL_Event event = {};
-    event.type = type;
-    SDL_PushEvent(&event);
-  });
 }
 
 Running::~Running() {
@@ -184,6 +181,10 @@ bool Running::take_event(const SDL_Event& event) {
   pointer_.take(event);
   ImGui_ImplSDL2_ProcessEvent(&event);
   if (event.type == SDL_QUIT) leave_ = true;
+  if (event.type == SDL_DROPFILE) {
+    desk_->drop_file(event.drop.file);
+    SDL_free(event.drop.file);
+  }
   if (event.type == SDL_WINDOWEVENT) {
     switch (event.window.event) {
       case SDL_WINDOWEVENT_MINIMIZED:
@@ -251,7 +252,6 @@ void Running::draw() {
   if (places_) places_->end();
   drawn_ = newest_;
   follow_desk();
-  send_wishes();
 }
 
 void Running::send_wishes() {
@@ -318,6 +318,8 @@ void Running::run() {
       if (take_event(event)) input_ = true;
     }
     look();
+    if (desk_->turn()) input_ = true;
+    send_wishes();
     Moment moment = {.input = input_ || settling_ > 0,
                      .animating = desk_->moving() || pointer_.pending(),
                      .visible = visible_};
@@ -353,6 +355,13 @@ Result<Done> check_display(const WindowOptions& options) {
   }
   const Video video;
   if (!video.good()) return no_display(SDL_GetError());
+  // SDL draws where nobody looks when the display does not answer.
+  const std::string_view driver = SDL_GetCurrentVideoDriver();
+  if (!is_set("SDL_VIDEODRIVER") && driver != "x11" && driver != "wayland") {
+    return no_display(fmt::format("the display {} does not answer",
+                                  is_set("WAYLAND_DISPLAY") ? std::getenv("WAYLAND_DISPLAY")
+                                                            : std::getenv("DISPLAY")));
+  }
   return Done{};
 }
 

@@ -24,7 +24,8 @@ into_root() { # what the package needs is in the system, not in this root
 into_root --install "$package" || fail "the package does not install"
 into_root --verify understudy || fail "dpkg --verify failed"
 [ ! -s "$said" ] || fail "dpkg --verify finds changed files"
-for file in bin/understudy bin/tram-game lib/understudy/libunderstudy-port.so \
+for file in bin/understudy bin/understudy-window bin/tram-game \
+    lib/understudy/libunderstudy-port.so \
     share/man/man1/understudy.1.gz share/bash-completion/completions/understudy \
     share/zsh/vendor-completions/_understudy share/understudy/readers/panel_reader.py \
     share/understudy/scenarios/tram/tram.panel.toml share/doc/understudy/copyright \
@@ -37,6 +38,8 @@ done
 grep -qE '^[0-9]+(,[01]){4}$' "$work/lines" || fail "it emits no line of the tram desk"
 dpkg-deb -f "$package" Depends | grep -qE '^libc6 \(>= 2\.[0-9]+\)$' ||
     fail "the package needs more than the C library: $(dpkg-deb -f "$package" Depends)"
+dpkg-deb -f "$package" Recommends | grep -q libsdl2 ||
+    fail "the package does not recommend what its windows need"
 
 into_root --purge understudy || fail "the package does not purge"
 left=$(find "$root" -mindepth 1 ! -path "$root/var*")

@@ -99,11 +99,58 @@ def check_port_library(top):
             f"a game does not have the unpacked {name}:\n{run.stderr[-2000:]}")
 
 
-def check_needs():
-    """bash of Debian needs a library of terminals, so it would not be let into the tar."""
+def needed_by(program):
+    told = subprocess.run(["objdump", "-p", program], check=True, capture_output=True, text=True)
+    return set(re.findall(r"NEEDED\s+(\S+)", told.stdout))
+
+
+def check_needs(top):
+    """bash of Debian needs a library of terminals, so it would not be let into the tar; nor would
+    a program for all that needs the library for windows, which the window alone may need."""
     script = os.path.join(SOURCES, "sim/cmake/dist/needs.sh")
     refused = subprocess.run(["sh", script, "/bin/bash"], capture_output=True, text=True)
     assert refused.returncode == 1 and "libtinfo" in refused.stderr, refused.stderr
+    window = os.path.join(top, "bin/understudy-window")
+    other = os.path.join(top, "other")
+    os.link(window, other)
+    refused = subprocess.run(["sh", script, other], capture_output=True, text=True)
+    os.remove(other)
+    assert refused.returncode == 1 and "libSDL2" in refused.stderr, refused.stderr
+    for program, libraries in ((window, {"libSDL2-2.0.so.0"}), ("bin/understudy", set())):
+        needed = needed_by(os.path.join(top, program))
+        assert needed - {"libc.so.6", "libm.so.6", "ld-linux-x86-64.so.2"} == libraries, (
+            f"{program} needs {needed}")
+
+
+def check_window(top):
+    """A picture without any display; with none and no picture, what else there is; without the
+    library for windows or the program, how to get it."""
+    panel = ["bin/understudy", "panel", PANEL]
+    environment = {**NO_ENVIRONMENT, "HOME": top}
+
+    def run(*words, **more):
+        return subprocess.run([*panel, *words], cwd=top, env={**environment, **more},
+                              stdin=subprocess.DEVNULL, capture_output=True, text=True,
+                              timeout=LIMIT_S)
+
+    drawn = run("--picture", "desk.png")
+    assert drawn.returncode == 0, drawn.stderr
+    with open(os.path.join(top, "desk.png"), "rb") as file:
+        assert file.read(8) == b"\x89PNG\r\n\x1a\n", "no PNG was written"
+    blind = run()
+    assert blind.returncode == 3 and "serve" in blind.stderr and not blind.stdout, blind.stderr
+    broken = os.path.join(top, "broken")
+    os.mkdir(broken)
+    with open(os.path.join(broken, "libSDL2-2.0.so.0"), "wb"):
+        pass
+    bare = run(LD_LIBRARY_PATH=broken)
+    assert bare.returncode == 3 and "libsdl2-2.0-0" in bare.stderr, bare.stderr
+    assert "serve" in bare.stderr, bare.stderr
+    window = os.path.join(top, "bin/understudy-window")
+    os.rename(window, window + ".away")
+    gone = run()
+    os.rename(window + ".away", window)
+    assert gone.returncode == 3 and window in gone.stderr and "serve" in gone.stderr, gone.stderr
 
 
 with tempfile.TemporaryDirectory() as work:
@@ -115,6 +162,7 @@ with tempfile.TemporaryDirectory() as work:
     check_emit(unpacked, sys.argv[1])
     check_links(unpacked)
     check_port_library(unpacked)
-    check_needs()
+    check_needs(unpacked)
+    check_window(unpacked)
     assert filecmp.cmp(tar, pack(os.path.join(work, "second")), shallow=False), (
         "packing the same build again gives other bytes")

@@ -30,12 +30,14 @@ expect() {
     failures=$((failures + 1))
 }
 
-desk='[serve][ROOT/scenarios/tram/tram.panel.toml]'
+desk='[ROOT/scenarios/tram/tram.panel.toml]'
 game='[--][ROOT/build/tram-game][--port][{port}]'
-expect '' '' "${desk}[--play][wander]${game}[--headless]"
-expect ':0' '' "${desk}[--play][wander]$game"
-expect '' 'wayland-0' "${desk}[--play][wander]$game"
-expect '' '' "${desk}[--play][wander][--record][a b.jsonl]${game}[--headless]" --record 'a b.jsonl'
-expect '' '' "${desk}[--quiet][--][./own game][{port}]" --quiet -- './own game' '{port}'
+expect '' '' "[serve]${desk}[--play][wander]${game}[--headless]"
+expect ':0' '' "[panel]${desk}[--play][wander]$game"
+expect '' 'wayland-0' "[panel]${desk}[--play][wander]$game"
+expect '' '' "[serve]${desk}[--play][wander][--record][a b.jsonl]${game}[--headless]" \
+    --record 'a b.jsonl'
+expect '' '' "[serve]${desk}[--quiet][--][./own game][{port}]" --quiet -- './own game' '{port}'
+expect ':0' '' "[panel]${desk}[--on-top][--][./own game][{port}]" --on-top -- './own game' '{port}'
 expect '' '' '' --build-only
 [ "$failures" -eq 0 ]

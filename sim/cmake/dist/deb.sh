@@ -46,7 +46,7 @@ packages_for() { # what the files $* need
     (cd "$work/shlibs" && dpkg-shlibdeps -O "$@" 2>>log) | sed 's/^shlibs:Depends=//'
 }
 depends=$(packages_for "$stage/usr/bin/understudy" "$stage"/usr/lib/understudy/*.so)
-recommends=$(packages_for "$stage/usr/bin/tram-game")
+recommends=$(packages_for "$stage/usr/bin/understudy-window" "$stage/usr/bin/tram-game")
 if [ -z "$depends" ] || [ -z "$recommends" ]; then
     cat "$work/shlibs/log" >&2
     exit 1

@@ -16,8 +16,8 @@ cp "$here/README.md" "$stage/$name/README.md"
 cp "$here/play.sh" "$stage/$name/play"
 chmod -R u=rwX,go=rX "$stage"
 chmod 755 "$stage/$name/play"
-sh "$here/needs.sh" "$stage/$name/bin/understudy" "$stage/$name/bin/tram-game" \
-    "$stage/$name"/lib/understudy/*.so
+sh "$here/needs.sh" "$stage/$name/bin/understudy" "$stage/$name/bin/understudy-window" \
+    "$stage/$name/bin/tram-game" "$stage/$name"/lib/understudy/*.so
 
 tar --sort=name --owner=0 --group=0 --numeric-owner --mtime="@$SOURCE_DATE_EPOCH" \
     -C "$stage" -cf - "$name" | gzip -9n >"$out.new"

@@ -1,5 +1,5 @@
 // The terminal: whether there is one, how large it is, single keys from it.
-#include "sim/app/screen.h"
+#include "sim/app/terminal.h"
 
 #include <sys/ioctl.h>
 #include <termios.h>
@@ -10,11 +10,11 @@
 
 namespace understudy {
 
-struct Screen::Saved {
+struct Terminal::Saved {
   termios before;
 };
 
-Screen::Screen(bool with_keys) {
+Terminal::Terminal(bool with_keys) {
   const char* kind = std::getenv("TERM");
   const bool dumb = kind == nullptr || std::string_view(kind) == "dumb";
   if (!with_keys || dumb || isatty(STDIN_FILENO) == 0 || isatty(STDERR_FILENO) == 0) return;
@@ -28,11 +28,11 @@ Screen::Screen(bool with_keys) {
   interactive_ = true;
 }
 
-Screen::~Screen() {
+Terminal::~Terminal() {
   if (saved_) tcsetattr(STDIN_FILENO, TCSANOW, &saved_->before);
 }
 
-TerminalSize Screen::size() const {
+TerminalSize Terminal::size() const {
   winsize window{};
   if (ioctl(STDERR_FILENO, TIOCGWINSZ, &window) != 0 || window.ws_col == 0) return {};
   return {.columns = window.ws_col, .rows = window.ws_row};

@@ -1,19 +1,19 @@
 // Control sequences of ECMA-48 (cursor up, erase), which every terminal of today knows. Whether
-// there is a terminal, and how it is set, is in screen_linux.cpp and screen_windows.cpp.
-#include "sim/app/screen.h"
+// there is a terminal, and how it is set, is in terminal_linux.cpp and terminal_windows.cpp.
+#include "sim/app/terminal.h"
 
 #include <cstdio>
 
 namespace understudy {
 
-void Screen::message(const std::string& line) {
+void Terminal::message(const std::string& line) {
   const std::vector<std::string> block = drawn_;
   clear();
   std::fputs((line + "\n").c_str(), stderr);
   if (!block.empty()) draw(block);
 }
 
-void Screen::draw(const std::vector<std::string>& lines) {
+void Terminal::draw(const std::vector<std::string>& lines) {
   if (!interactive_) return;
   std::string text;
   if (!drawn_.empty()) text = "\x1b[" + std::to_string(drawn_.size()) + "A";
@@ -23,7 +23,7 @@ void Screen::draw(const std::vector<std::string>& lines) {
   std::fputs(text.c_str(), stderr);
 }
 
-void Screen::clear() {
+void Terminal::clear() {
   if (!drawn_.empty())
     std::fputs(("\x1b[" + std::to_string(drawn_.size()) + "A\r\x1b[J").c_str(), stderr);
   drawn_.clear();

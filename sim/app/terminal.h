@@ -15,14 +15,14 @@ struct TerminalSize {
 };
 
 // Writes to standard error. Thread: one. The destructor leaves the terminal as it was.
-class Screen {
+class Terminal {
  public:
   // `with_keys`: single keys are read from standard input without echo (the reading is the
   // caller's). Only where standard input and standard error are both terminals.
-  explicit Screen(bool with_keys);
-  ~Screen();
-  Screen(const Screen&) = delete;
-  Screen& operator=(const Screen&) = delete;
+  explicit Terminal(bool with_keys);
+  ~Terminal();
+  Terminal(const Terminal&) = delete;
+  Terminal& operator=(const Terminal&) = delete;
 
   // Whether a block can be drawn, and keys come singly.
   [[nodiscard]] bool interactive() const { return interactive_; }
