@@ -20,8 +20,8 @@ using FlightToHost = TimedBytes<3'072, 128>;
 // What was done with bytes that were due.
 struct HostCounts {
   std::int64_t handed_over = 0;
-  std::int64_t dropped_full = 0;      // the host buffer was full
-  std::int64_t dropped_unheard = 0;   // nobody had the port open
+  std::int64_t dropped_full = 0;     // the host buffer was full
+  std::int64_t dropped_unheard = 0;  // nobody had the port open
 };
 
 // A regular value; the description must outlive each call it is handed to.
@@ -53,8 +53,8 @@ class HostSide {
   void close(Instant t);
   // The game took so many bytes; what a full buffer held goes on at t.
   void taken(Instant t, std::int64_t bytes);
-  // It works by other settings from t on; its timer starts anew, and what a full buffer held is tried
-  // again. What waits in the buffer stays there, even where that is more than it now holds.
+  // It works by other settings from t on; its timer starts anew, and what a full buffer held is
+  // tried again. What waits in the buffer stays there, even where that is more than it now holds.
   void change(Instant t, const HostDescription& host, WireKind wire);
   // The board lost its power at t: what it had not sent yet never comes.
   void cut_at(Instant t);
