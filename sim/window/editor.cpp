@@ -1,0 +1,270 @@
+// The editor on the face: grid, dragging, keys, and the questions before edits are lost.
+#include "sim/window/editor.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "sim/panel/edit_parts.h"
+#include "sim/window/editor_state.h"
+#include "sim/window/places.h"
+
+namespace understudy {
+
+Editor::Editor() : state_(std::make_unique<State>()) {}
+Editor::~Editor() = default;
+
+bool Editor::State::apply(const Result<std::string>& edited, const std::string& name,
+                          const std::string& field, bool goes_on) {
+  const Result<Done> done = session->apply(edited, name, goes_on);
+  told = done.ok() ? "" : done.error().text;
+  told_at = done.ok() ? "" : field;
+  if (done.ok()) typed.clear();
+  return done.ok();
+}
+
+void Editor::State::save(bool over_changes) {
+  const Result<SaveAnswer> saved = session->save(over_changes);
+  told = saved.ok() ? "" : saved.error().text;
+  told_at.clear();
+  if (saved.ok() && saved.value() == SaveAnswer::kSaved && asking) leave();
+}
+
+void Editor::State::step(bool back) {
+  back ? session->undo() : session->redo();
+  typed.clear();
+  told.clear();
+  selected.reset();
+}
+
+// What was asked for is done: the edits are saved or given up.
+void Editor::State::leave() {
+  asking = false;
+  if (std::exchange(closing, false)) {
+    agreed = true;
+  } else if (then) {
+    std::exchange(then, {})();
+    session.reset();
+  } else {
+    session.reset();
+  }
+}
+
+void Editor::State::move_selected(float x_mm, float y_mm) {
+  const PanelDescription& panel = session->preview()->description;
+  const auto snapped = [this](float mm, std::int64_t most_um) {
+    const auto grid = static_cast<float>(grid_mm);
+    const auto um = static_cast<std::int64_t>(std::lround(mm / grid)) * grid_mm * 1'000;
+    return std::clamp<std::int64_t>(um, 0, most_um);
+  };
+  const TableRef table = table_of(*selected);
+  const FacePoint to{snapped(x_mm, panel.width_um), snapped(y_mm, panel.height_um)};
+  apply(move_part(session->text(), table, to), "move " + name_in(session->text(), table), "at_mm",
+        true);
+}
+
+void Editor::State::remove_selected() {
+  const TableRef table = table_of(*selected);
+  const std::string name = name_in(session->text(), table);
+  if (apply(remove_part(session->text(), table), "take " + name + " out")) selected.reset();
+}
+
+void Editor::begin_frame(const SessionView& view, std::size_t seat, PanelFiles& files) {
+  State& state = *state_;
+  if (seat >= view.seats.size()) return;
+  if (!state.session) {
+    state.seat = seat;
+    return;
+  }
+  if (state.seat >= view.seats.size()) return;
+  const FileReport& report = files.report(state.seat);
+  if (report.path != state.session->path() || report.readings == state.readings) return;
+  state.readings = report.readings;
+  if (!report.text.empty()) state.session->file_has(report.text);
+}
+
+bool Editor::on() const {
+  return state_->session != nullptr;
+}
+
+void Editor::end() {
+  State& state = *state_;
+  state.told.clear();
+  state.asking = unsaved();
+  if (!state.asking) state.session.reset();
+}
+
+void Editor::begin(const FileReport& report) {
+  State& state = *state_;
+  State fresh;
+  fresh.seat = state.seat;
+  fresh.grid_mm = state.grid_mm;
+  fresh.readings = report.readings;
+  state = std::move(fresh);
+  state.session = std::make_unique<EditSession>(report.path, report.text);
+}
+
+bool Editor::unsaved() const {
+  return state_->session && state_->session->unsaved();
+}
+
+const SeatView& Editor::shown(const SeatView& live) {
+  State& state = *state_;
+  if (!unsaved() || !state.session->preview()) return live;
+  const std::shared_ptr<const Panel>& panel = state.session->preview();
+  if (!state.preview || state.preview_of != panel.get()) {
+    state.preview.emplace(SeatView{.name = live.name,
+                                   .path = live.path,
+                                   .device = Device(panel, {.name = live.name}),
+                                   .observer = Observer(panel),
+                                   .links = live.links});
+    state.preview_of = panel.get();
+  }
+  return *state.preview;
+}
+
+namespace {
+
+// Fine lines every millimetre where there is room for them, stronger ones every ten.
+void draw_grid(ImDrawList& list, const FaceFrame& frame, int grid_mm) {
+  const float step = frame.pixels_per_mm * static_cast<float>(grid_mm);
+  const int every = grid_mm * (step < 4 ? 5 : 1);
+  const auto line = [&](int mm, bool upright) {
+    const ImU32 colour = mm % 10 == 0 ? IM_COL32(250, 244, 220, 60) : IM_COL32(250, 244, 220, 22);
+    const float at = (upright ? frame.box.left : frame.box.top) +
+                     std::round(static_cast<float>(mm) * frame.pixels_per_mm);
+    if (upright)
+      list.AddRectFilled({at, frame.box.top}, {at + 1, frame.box.bottom}, colour);
+    else
+      list.AddRectFilled({frame.box.left, at}, {frame.box.right, at + 1}, colour);
+  };
+  for (int mm = every; static_cast<float>(mm) * frame.pixels_per_mm < frame.box.width();
+       mm += every)
+    line(mm, true);
+  for (int mm = every; static_cast<float>(mm) * frame.pixels_per_mm < frame.box.height();
+       mm += every)
+    line(mm, false);
+}
+
+}  // namespace
+
+void Editor::draw_over_face(AreaContext& context, const FaceFrame& frame) {
+  State& state = *state_;
+  if (!state.session || !state.session->preview()) return;
+  const FaceGeometry face = geometry_of(state.session->preview()->description);
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  draw_grid(list, frame, state.grid_mm);
+  ImGui::SetCursorScreenPos(frame.box.at());
+  ImGui::InvisibleButton("##edited face", frame.box.size());
+  const Point mouse = frame.mm(ImGui::GetIO().MousePos);
+  if (ImGui::IsItemActivated()) {
+    const std::optional<FaceHit> under = hit(face, mouse);
+    state.selected = under ? std::optional(under->part) : std::nullopt;
+    state.dragging = under.has_value();
+    if (under) state.grabbed = ImVec2(under->from_middle.x, under->from_middle.y);
+    state.typed.clear();
+  }
+  if (!ImGui::IsItemActive()) state.dragging = false;
+  if (state.dragging && state.selected && ImGui::IsMouseDragging(ImGuiMouseButton_Left, 3.0F))
+    state.move_selected(mouse.x - state.grabbed.x, mouse.y - state.grabbed.y);
+  for (const PlacedPart& part : face.parts) {
+    const Extent room = grown(part.body, 1.5F);
+    const ImVec2 least = frame.pixel({room.left, room.top});
+    const ImVec2 most = frame.pixel({room.right, room.bottom});
+    const bool chosen = state.selected && *state.selected == part.id;
+    list.AddRect(least, most, IM_COL32(250, 244, 220, chosen ? 255 : 70), 3 * context.unit, 0,
+                 (chosen ? 2.0F : 1.0F) * context.unit);
+    if (!chosen || !state.dragging) continue;
+    const std::string place = fmt::format("{:g}, {:g} mm", part.middle.x, part.middle.y);
+    list.AddText(context.type.small, context.type.small->FontSize,
+                 {least.x, most.y + 3 * context.unit}, IM_COL32(250, 244, 220, 255), place.c_str());
+  }
+  if (!unsaved()) return;
+  const char* words = "not saved";
+  list.AddText(context.type.text, context.type.text->FontSize,
+               {frame.box.left + 10 * context.unit, frame.box.top + 8 * context.unit},
+               IM_COL32(250, 244, 220, 255), words);
+}
+
+bool Editor::take_keys() {
+  State& state = *state_;
+  const ImGuiIO& io = ImGui::GetIO();
+  if (!state.session || io.WantTextInput || state.asking) return false;
+  const auto pressed = [](ImGuiKey key) { return ImGui::IsKeyPressed(ImGui::GetKeyIndex(key)); };
+  if (io.KeyCtrl && pressed(ImGuiKey_Z)) return state.step(!io.KeyShift), true;
+  if (io.KeyCtrl && pressed(ImGuiKey_Y)) return state.step(false), true;
+  // 1.86 has no key of its own for S; scancode 22 is S in USB HID usage tables 1.12, page 7.
+  if (io.KeyCtrl && ImGui::IsKeyPressed(22, false)) return state.save(), true;
+  if (!state.selected || !state.session->preview()) return false;
+  if (pressed(ImGuiKey_Delete)) return state.remove_selected(), true;
+  const float x = static_cast<float>(pressed(ImGuiKey_RightArrow)) -
+                  static_cast<float>(pressed(ImGuiKey_LeftArrow));
+  const float y = static_cast<float>(pressed(ImGuiKey_DownArrow)) -
+                  static_cast<float>(pressed(ImGuiKey_UpArrow));
+  if (x == 0 && y == 0) return false;
+  for (const PlacedPart& part : geometry_of(state.session->preview()->description).parts) {
+    if (part.id != *state.selected) continue;
+    const auto grid = static_cast<float>(state.grid_mm);
+    state.move_selected(part.middle.x + x * grid, part.middle.y + y * grid);
+    break;
+  }
+  return true;
+}
+
+bool Editor::draw_questions(AreaContext& context) {
+  State& state = *state_;
+  if (!state.session) return false;
+  constexpr const char* kTitle = "Unsaved edits##question";
+  const bool wanted = state.asking || state.session->in_conflict();
+  if (wanted && !ImGui::IsPopupOpen(kTitle)) ImGui::OpenPopup(kTitle);
+  ImGui::SetNextWindowSize({380 * context.unit, 0});
+  if (!ImGui::BeginPopupModal(kTitle, nullptr, ImGuiWindowFlags_NoDecoration)) return false;
+  const bool conflict = state.session->in_conflict();
+  ImGui::TextWrapped("%s", conflict ? "Somebody else has changed the file meanwhile. Saving writes "
+                                      "your edits over that."
+                                    : "There are edits that are not saved.");
+  if (!state.told.empty()) ImGui::TextWrapped("%s", state.told.c_str());
+  bool over = !wanted;
+  if (ImGui::Button(conflict ? "Save over it" : "Save")) state.save(conflict), over = true;
+  note_item("buttons", conflict ? "Save over it" : "Save");
+  ImGui::SameLine();
+  if (ImGui::Button("Give the edits up")) {
+    state.session->give_up();
+    if (state.asking) state.leave();
+    over = true;
+  }
+  note_item("buttons", "Give the edits up");
+  ImGui::SameLine();
+  if (!conflict && ImGui::Button("Go on editing")) {
+    state.asking = state.closing = false;
+    state.then = {};
+    over = true;
+  }
+  if (over) ImGui::CloseCurrentPopup();
+  ImGui::EndPopup();
+  return !over;
+}
+
+bool Editor::may_close() {
+  State& state = *state_;
+  if (!unsaved() || state.agreed) return true;
+  state.asking = state.closing = true;
+  return false;
+}
+
+bool Editor::close_agreed() const {
+  return state_->agreed;
+}
+
+void Editor::before_open(std::function<void()> then) {
+  if (!unsaved()) {
+    state_->session.reset();
+    return then();
+  }
+  state_->then = std::move(then);
+  state_->asking = true;
+}
+
+}  // namespace understudy
