@@ -5,6 +5,7 @@
 #include <cmath>
 #include <utility>
 
+#include "sim/model/kinds.h"
 #include "sim/window/cards.h"
 #include "sim/window/face.h"
 #include "sim/window/panel_files.h"
@@ -32,7 +33,7 @@ struct Desk::State {
   Remembered& remembered;
   Paper paper;
   Face face;
-  FaceMarks marks;
+  Hands hands;
   History history;
   std::shared_ptr<const SessionView> view;
   std::vector<Wish> wishes;
@@ -60,6 +61,8 @@ struct Desk::State {
   void draw_splitter(const LayoutWish& wish, const Layout& layout, float unit);
   void draw_tabs(const Box& box, const Frame& frame);
   void draw_face(const Layout& layout, const Frame& frame);
+  void pass_mouse();
+  void note_parts() const;
   void draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip);
   std::vector<PassingCard> passing_cards();
   void obey(const StripOrders& orders, DeskState& desk);
@@ -173,11 +176,54 @@ void Desk::State::draw_tabs(const Box& box, const Frame& frame) {
   }
 }
 
+// The mouse is the hands' while it is over the face and nothing lies above it, and as long as it
+// holds something.
+void Desk::State::pass_mouse() {
+  const ImGuiIO& io = ImGui::GetIO();
+  const Point at = face.frame().mm(io.MousePos);
+  const bool over = on_face(io.MousePos) && ImGui::IsWindowHovered() && !ImGui::IsAnyItemHovered();
+  const Modifiers modifiers = {.fine = io.KeyShift, .wedge = io.KeyCtrl};
+  hands.hover(over ? std::optional(at) : std::nullopt);
+  if (over && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left))
+    hands.double_click(at);
+  else if (over && ImGui::IsMouseClicked(ImGuiMouseButton_Left) &&
+           hands.press(kMousePointer, at, modifiers))
+    hands.drop_focus();
+  hands.move(kMousePointer, at, modifiers);
+  if (!ImGui::IsMouseDown(ImGuiMouseButton_Left)) hands.release(kMousePointer);
+  if (over && io.MouseWheel != 0) hands.wheel(at, io.MouseWheel, modifiers);
+}
+
 void Desk::State::draw_face(const Layout& layout, const Frame& frame) {
-  face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, view->seats[seat], marks,
+  hands.see(*view, seat, face.geometry());
+  if (face.frame().box.width() > 1) pass_mouse();
+  hands.advance(ImGui::GetTime());
+  face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, view->seats[seat], hands.marks(),
             ImGui::GetTime());
+  for (Wish& wanted : hands.take_wishes()) wishes.push_back(std::move(wanted));
+  note_parts();
   const Box& box = face.frame().box;
   note_place("face", "face", box.at(), {box.right, box.bottom});
+}
+
+void Desk::State::note_parts() const {
+  const PanelDescription& panel = view->seats[seat].device.panel().description;
+  const FaceFrame& frame = face.frame();
+  for (const PlacedPart& part : face.geometry().parts) {
+    if (part.id.index >= (part.id.output ? panel.outputs.size() : panel.controls.size())) continue;
+    const std::string& name =
+        part.id.output ? panel.outputs[part.id.index].name : panel.controls[part.id.index].name;
+    note_place("parts", name, frame.pixel({part.body.left, part.body.top}),
+               frame.pixel({part.body.right, part.body.bottom}));
+    if (part.id.output || hand_parts(panel.controls[part.id.index]).empty()) continue;
+    const Device& device = view->seats[seat].device;
+    const ControlDescription& control = panel.controls[part.id.index];
+    const bool stick = control.kind == ControlKind::kStick;
+    const ImVec2 handle =
+        frame.pixel(part.middle + handle_at(control, device.position_ppm(part.id.index),
+                                            stick ? device.position_ppm(part.id.index, 1) : 0));
+    note_place("handles", name, {handle.x - 2, handle.y - 2}, {handle.x + 2, handle.y + 2});
+  }
 }
 
 void Desk::State::draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip) {
@@ -236,7 +282,15 @@ std::vector<Wish> Desk::take_wishes() {
 }
 
 bool Desk::moving() const {
-  return state_->splitting || state_->face.moving();
+  return state_->splitting || state_->face.moving() || state_->hands.moving();
+}
+
+Hands& Desk::hands() {
+  return state_->hands;
+}
+
+const FaceFrame& Desk::face_frame() const {
+  return state_->face.frame();
 }
 
 float Desk::engraved_px() const {

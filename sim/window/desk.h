@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "sim/window/areas.h"
+#include "sim/window/hands.h"
 #include "sim/window/layout.h"
 #include "sim/window/textures.h"
 #include "sim/window/top_strip.h"
@@ -48,6 +49,9 @@ class Desk {
 
   // What the person wanted in the frames since the last call.
   [[nodiscard]] std::vector<Wish> take_wishes();
+  // Who moves the controls of the face that is shown, and where that lies.
+  [[nodiscard]] Hands& hands();
+  [[nodiscard]] const FaceFrame& face_frame() const;
   // Something drawn last has not come to rest.
   [[nodiscard]] bool moving() const;
   // Height of letters that the face was drawn for last; typefaces are to be baked for it.

@@ -12,6 +12,7 @@
 
 #include "sim/window/desk.h"
 #include "sim/window/fonts.h"
+#include "sim/window/hand_events.h"
 #include "sim/window/pacing.h"
 #include "sim/window/picture.h"
 #include "sim/window/places.h"
@@ -96,6 +97,7 @@ class Running {
   std::unique_ptr<Places> places_;
   std::unique_ptr<Desk> desk_;
   Pointer pointer_;
+  HandEvents hand_events_;
   TypefaceSizes sizes_;
   Typefaces type_;
   std::shared_ptr<const SessionView> newest_;
@@ -180,6 +182,10 @@ bool Running::take_event(const SDL_Event& event) {
   }
   pointer_.take(event);
   ImGui_ImplSDL2_ProcessEvent(&event);
+  hand_events_.take(event, desk_->hands(),
+                    {.face = desk_->face_frame(),
+                     .window = screen_->pixels(),
+                     .typing = ImGui::GetIO().WantTextInput});
   if (event.type == SDL_QUIT) leave_ = true;
   if (event.type == SDL_DROPFILE) {
     desk_->drop_file(event.drop.file);
@@ -358,9 +364,9 @@ Result<Done> check_display(const WindowOptions& options) {
   // SDL draws where nobody looks when the display does not answer.
   const std::string_view driver = SDL_GetCurrentVideoDriver();
   if (!is_set("SDL_VIDEODRIVER") && driver != "x11" && driver != "wayland") {
-    return no_display(fmt::format("the display {} does not answer",
-                                  is_set("WAYLAND_DISPLAY") ? std::getenv("WAYLAND_DISPLAY")
-                                                            : std::getenv("DISPLAY")));
+    return no_display(fmt::format(
+        "the display {} does not answer",
+        is_set("WAYLAND_DISPLAY") ? std::getenv("WAYLAND_DISPLAY") : std::getenv("DISPLAY")));
   }
   return Done{};
 }

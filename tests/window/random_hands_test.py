@@ -1,0 +1,83 @@
+# Random clicks, drags, wheels and keys, with a game that sends lamps and a panel file that changes:
+# nothing crashes, memory stays, lines go on. Some seconds here; `--seconds 1800` for half an hour.
+import argparse
+import os
+import random
+import shutil
+import sys
+import time
+
+from stage import TRAM, Display, Stage, wait_until
+
+KEYS = ["Tab", "shift+Tab", "Return", "space", "Up", "Down", "Left", "Right", "Home", "End", "Prior",
+        "Next", "Escape", "b", "w", "s", "plus", "minus", "ctrl+z", "ctrl+shift+z", "Menu", "a", "1"]
+LEAVE_ALONE = {"Compact", "Keep on top"}  # the first changes the window's size under the places
+
+
+def one_act(display, draw, place, size):
+    kind = draw.random()
+    if kind < 0.35:
+        display.do("mousemove", *place, "click", draw.choice([1, 1, 1, 3, 2]))
+    elif kind < 0.55:
+        display.do("mousemove", *place, "mousedown", 1, "mousemove", draw.randrange(size[0]),
+                   draw.randrange(size[1]), "mouseup", 1)
+    elif kind < 0.7:
+        display.do("mousemove", *place, "click", draw.choice([4, 5]))
+    else:
+        display.do("key", draw.choice(KEYS))
+
+
+def avoid(stage, draw, width, height):
+    """A drawing of places that leaves alone what would end the test rather than the program."""
+    for _ in range(20):
+        x, y = draw.randrange(width), draw.randrange(height)
+        boxes = [box for label, box in stage.places().get("buttons", {}).items()
+                 if label in LEAVE_ALONE]
+        if not any(box[0] <= x <= box[2] and box[1] <= y <= box[3] for box in boxes):
+            return x, y
+    return 5, height - 5
+
+
+def main():
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--seconds", type=float, default=20)
+    parser.add_argument("--seed", type=int, default=1)
+    options = parser.parse_args()
+    folder = f"/tmp/understudy-random-{os.getpid()}"
+    shutil.copytree(os.path.dirname(TRAM), folder, ignore=shutil.ignore_patterns("game"))
+    path = os.path.join(folder, os.path.basename(TRAM))
+    width, height = 1200, 700
+    display = Display(width, height)
+    stage = Stage(display, panel=path, arguments=["--size", f"{width}x{height}"])
+    try:
+        game = stage.game()
+        wait_until("lines", 10, game.numbers)
+        draw = random.Random(options.seed)
+        begun = time.monotonic()
+        warm = None
+        acts = 0
+        while time.monotonic() - begun < options.seconds:
+            one_act(display, draw, avoid(stage, draw, width, height), (width, height))
+            acts += 1
+            game.send(f"{draw.randrange(256)},0,{draw.randrange(256)},{draw.randrange(256)},40,130")
+            game.read()
+            del game.lines[:-50]
+            if acts % 40 == 0:
+                os.utime(path)
+            assert stage.running(), f"ended with {stage.program.returncode}: {stage.said()}"
+            if warm is None and time.monotonic() - begun > min(60, options.seconds / 2):
+                warm = stage.memory_kb()
+        last = stage.memory_kb()
+        print(f"{acts} acts, seed {options.seed}, memory {warm} kB, at the end {last} kB")
+        assert last < warm + 16_000, (warm, last)
+        display.do("key", "Escape")
+        seen = len(game.lines)
+        game.read(1.0)
+        assert len(game.lines) > seen, "no lines any more"
+        game.close()
+        return stage.end() not in (0, 130)
+    finally:
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+sys.exit(main())
