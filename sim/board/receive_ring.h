@@ -50,6 +50,12 @@ class ReceiveRing {
     return byte;
   }
   void clear() { ring_.clear(); }
+  // Empty, of another size; what was counted stays. REQUIRES: as the constructor
+  void make_anew(int ring_bytes) {
+    const ReceiveCounts counts = counts_;
+    *this = ReceiveRing(ring_bytes);
+    counts_ = counts;
+  }
   [[nodiscard]] const ReceiveCounts& counts() const { return counts_; }
 
   template <class Digest>

@@ -36,6 +36,13 @@ class SensorState {
   SensorState() = default;
   SensorState(const SensorPart& part, Stream stream) : walked_ppm_(part.level_ppm), walk_(stream) {}
 
+  // It has been put there at t: a walk begins at its level and steps on the beat that it would have
+  // had from power-on. REQUIRES: nothing was drawn yet
+  void begin_at(Instant t, const SensorPart& part) {
+    if (part.course == SensorCourse::kWalk)
+      walk_ = walk_.after(static_cast<std::uint64_t>(t.ns / part.every.ns));
+  }
+
   // In [0, 1'000'000].
   std::int64_t share_ppm(Instant t, const SensorPlan& plan);
 

@@ -72,9 +72,8 @@ void add_parts(ReadingPlans& plans, const ControlDescription& control,
 ReadingPlans plan_readings(const PanelDescription& panel) {
   ReadingPlans plans;
   plans.diodes = panel.matrix.diodes;
-  std::vector<std::uint16_t> sensor_of;
   for (const ControlDescription& control : panel.controls) {
-    sensor_of.push_back(static_cast<std::uint16_t>(plans.sensors.size()));
+    plans.first_sensor.push_back(static_cast<std::uint16_t>(plans.sensors.size()));
     add_parts(plans, control, panel.board);
   }
   for (const Channel& channel : channels_of(panel)) {
@@ -82,7 +81,7 @@ ReadingPlans plan_readings(const PanelDescription& panel) {
     ChannelPlan plan{.way = way_of(control, channel),
                      .pin = channel.index,
                      .part = plans.first_part[channel.control],
-                     .sensor = sensor_of[channel.control],
+                     .sensor = plans.first_sensor[channel.control],
                      .cell = control.cell,
                      .noise_uv = control.pot.noise_uv,
                      .residue_in_2_24 = channel.analogue ? residue_of(control, panel.board) : 0,

@@ -55,6 +55,7 @@ struct ReadingPlans {
   std::vector<MovedPartPlan> parts;       // in the order of controls, hand_parts() of each
   std::vector<std::uint16_t> first_part;  // of each control
   std::vector<SensorPlan> sensors;
+  std::vector<std::uint16_t> first_sensor;  // of each control: how many sensors stand before it
   std::vector<CellPlan> cells;
   bool diodes = true;
 };

@@ -59,7 +59,11 @@ void Device::step(Instant until, std::span<const Input> inputs, StepOutputs& out
     now_ = {input.at.ns - 1};
     before = &input;
     std::size_t used = 1;
-    if (std::holds_alternative<BytesFromGame>(input.what))
+    const bool outdone =
+        inputs.size() > 1 && inputs[1].at == input.at && class_of(inputs[1]) == InputClass::kReload;
+    if (outdone) {
+      // Of several reloads at one instant the last counts.
+    } else if (std::holds_alternative<BytesFromGame>(input.what))
       used = take_joined(inputs, outputs);
     else
       apply(input, outputs);
@@ -133,9 +137,7 @@ void Device::apply(const Input& input, StepOutputs& outputs) {
     host_.taken(t, taken->bytes);
     firmware_.released(t + microseconds(1));
   } else if (const auto* opened = std::get_if<LinkOpened>(&input.what)) {
-    host_.open(t, opened->takes_at_once, outputs);
-    firmware_.released(t + microseconds(1));
-    raise_dtr(t, opened->dtr, outputs);
+    open(t, *opened, outputs);
   } else if (std::holds_alternative<LinkClosed>(input.what)) {
     host_.close(t);
     firmware_.released(t + microseconds(1));
@@ -145,6 +147,8 @@ void Device::apply(const Input& input, StepOutputs& outputs) {
     set_line(settings->baud);
   } else if (const auto* lines = std::get_if<ModemLines>(&input.what)) {
     raise_dtr(t, lines->dtr, outputs);
+  } else if (const auto* reloaded = std::get_if<PanelReloaded>(&input.what)) {
+    reload(t, reloaded->panel, outputs);
   }
 }
 
@@ -156,13 +160,15 @@ void Device::move_by_hand(Instant t, const HandAction& hand) {
   parts_[part].move(t, hand, blueprint_->readings.parts[part]);
 }
 
-void Device::raise_dtr(Instant t, bool dtr, StepOutputs& outputs) {
+bool Device::raise_dtr(Instant t, bool dtr, StepOutputs& outputs) {
   const bool rises = dtr && !dtr_;
   const bool falls = !dtr && dtr_;
   dtr_ = dtr;
   // Behind a shut gate nothing holds the program up any more.
   if (falls) firmware_.released(t + microseconds(1));
-  if (rises && blueprint_->panel->description.host.dtr == DtrMeans::kRestarts) restart(t, outputs);
+  const bool restarts = rises && blueprint_->panel->description.host.dtr == DtrMeans::kRestarts;
+  if (restarts) restart(t, outputs);
+  return restarts;
 }
 
 void Device::restart(Instant t, StepOutputs& outputs) {
@@ -352,6 +358,7 @@ std::uint64_t Device::fingerprint() const {
   digest.add(gate_dropped_);
   digest.add(dtr_);
   digest.add(first_conversion_);
+  if (waiting_) add_waiting_to(digest);
   return digest.value();
 }
 

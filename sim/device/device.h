@@ -10,6 +10,7 @@
 #include <span>
 #include <vector>
 
+#include "sim/base/fingerprint.h"
 #include "sim/base/random.h"
 #include "sim/board/loader.h"
 #include "sim/board/receive_ring.h"
@@ -52,7 +53,10 @@ class Device {
 
   // Advances to `until` and appends all that became due in (now, until] to `outputs`; the first
   // step has what happens at power-on too. Split law: step(a), step(b) gives together what step(b)
-  // gives. REQUIRES: until >= now(); inputs in order of time and class, each at in (now, until].
+  // gives. A hand's action, and the changes of outputs that come out, count controls and outputs of
+  // the panel in force at their time: after a reload, and at its very instant, of the new one.
+  // REQUIRES: until >= now(); inputs in order of time and class, each at in (now, until]; hands
+  // move what is there (hand_on() in sim/model/panel_change.h moves a queue over a reload).
   void step(Instant until, std::span<const Input> inputs, StepOutputs& outputs);
 
   [[nodiscard]] Instant now() const { return now_; }
@@ -73,6 +77,9 @@ class Device {
   [[nodiscard]] std::int32_t goal_ppm(std::size_t control, std::size_t part = 0) const {
     return part_of(control, part).gesture().goal_ppm();
   }
+  // A panel that was read since and whose wire and host keys wait for the next opening of the port;
+  // all else of it is in panel() already. Null: nothing waits.
+  [[nodiscard]] const std::shared_ptr<const Panel>& waiting() const { return waiting_; }
   // The wire number the program last read for a field of the lines to the game.
   [[nodiscard]] std::int64_t field_number(std::size_t field) const {
     return firmware_.number(field);
@@ -114,8 +121,15 @@ class Device {
   void darken(Instant t, Instant runs_from, StepOutputs& outputs);
   void pass_power(StepOutputs& outputs);
   void apply(const Input& input, StepOutputs& outputs);
+  void reload(Instant t, const std::shared_ptr<const Panel>& read, StepOutputs& outputs);
+  void write_board_anew(Instant t, std::shared_ptr<const Panel> panel, StepOutputs& outputs);
+  void keep_hands(const Blueprint& before, Instant t);
+  void open(Instant t, const LinkOpened& opened, StepOutputs& outputs);
+  bool take_what_waits(Instant t);
+  void add_waiting_to(Fingerprint& digest) const;
   void move_by_hand(Instant t, const HandAction& hand);
-  void raise_dtr(Instant t, bool dtr, StepOutputs& outputs);
+  // True: that restarted the board.
+  bool raise_dtr(Instant t, bool dtr, StepOutputs& outputs);
   void set_line(std::int64_t baud);
   // The true speed of the computer's end; the panel's own where the game set none.
   [[nodiscard]] Ratio host_speed() const;
@@ -145,6 +159,7 @@ class Device {
 
   // borrowed, constant:
   std::shared_ptr<const Blueprint> blueprint_;
+  std::shared_ptr<const Panel> waiting_;  // for the next opening of the port; or null
   // saved:
   Instant now_;
   std::vector<MovedPart> parts_;  // of all controls

@@ -29,6 +29,13 @@ class MovedPart {
   MovedPart(const MovedPartPlan& plan, std::uint64_t seed, const std::string& key);
 
   void move(Instant t, const HandAction& action, const MovedPartPlan& plan);
+  // It is the same part as one before its board was written anew: it lies where that lay, moves as
+  // that moved, and draws on where that stopped. What pins had read is forgotten.
+  void go_on_from(const MovedPart& before) {
+    const std::uint64_t levels = levels_before;
+    *this = before;
+    levels_before = levels;
+  }
   [[nodiscard]] std::int32_t position_ppm(Instant t) const { return gesture_.position_ppm(t); }
   [[nodiscard]] const Gesture& gesture() const { return gesture_; }
 

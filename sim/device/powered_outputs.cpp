@@ -2,6 +2,7 @@
 #include "sim/device/powered_outputs.h"
 
 #include "sim/model/kinds.h"
+#include "sim/model/panel_change.h"
 
 namespace understudy {
 
@@ -18,6 +19,23 @@ PoweredOutputs::PoweredOutputs(const Panel& panel) {
                           Needle(gauge_goal_mdeg(shown_[first_field_[i]], outputs[i]))});
   supply_ = Supply(panel.description.board, panel.description.board.base_current_ua);
   for (std::size_t i = 0; i < outputs.size(); ++i) weigh({}, i, panel);
+}
+
+PoweredOutputs::PoweredOutputs(const Panel& panel, const PoweredOutputs& before,
+                               const Panel& panel_before)
+    : PoweredOutputs(panel) {
+  const auto& outputs = panel_before.description.outputs;
+  for (std::size_t i = 0; i < panel.description.outputs.size(); ++i) {
+    const OutputDescription& output = panel.description.outputs[i];
+    const OutputDescription* const was = same_output(output, panel_before.description);
+    if (was == nullptr) continue;
+    const auto place = static_cast<std::size_t>(was - outputs.data());
+    for (std::size_t part = 0; part < line_parts(output).size(); ++part)
+      shown_[first_field_[i] + part] = before.shown_[before.first_field_[place] + part];
+    if (NeedleOfOutput* const gauge = needle_of(i))
+      for (const NeedleOfOutput& old : before.needles_)
+        if (old.output == place) gauge->needle = old.needle;
+  }
 }
 
 std::int64_t PoweredOutputs::dark_number(const Panel& panel, std::size_t field) {

@@ -20,6 +20,10 @@ class PoweredOutputs {
   PoweredOutputs() = default;
   // All dark, at power-on.
   explicit PoweredOutputs(const Panel& panel);
+  // Those of `panel` when its board has just been written anew in the place of another: what has
+  // the same name and kind shows what it showed and its needle is where it was, until restart() is
+  // called. REQUIRES: restart() is the next call
+  PoweredOutputs(const Panel& panel, const PoweredOutputs& before, const Panel& panel_before);
 
   // The wire number of a field of the lines to the panel.
   [[nodiscard]] std::int64_t number(std::size_t field) const { return shown_[field]; }

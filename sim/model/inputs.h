@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <variant>
 
@@ -9,7 +10,9 @@
 
 namespace understudy {
 
-inline constexpr std::int32_t kFullTravel = 1'000'000;  // the high end, down, pressed
+struct Panel;
+
+inline constexpr std::int32_t kFullTravel = 1'000'000;          // the high end, down, pressed
 inline constexpr Duration kGestureLengthMax = seconds(86'400);  // a longer one is cut to this
 
 enum class Curve : std::uint8_t { kAtOnce, kLinear, kMinimumJerk };
@@ -66,18 +69,28 @@ struct BytesFromGame {
   friend bool operator==(const BytesFromGame&, const BytesFromGame&) = default;
 };
 
-// Same instant: the order of the classes decides, then the order given.
-enum class InputClass : std::uint8_t { kLinkAndPower, kHandsAndFaults, kBytesFromGame };
+// The panel file was read anew. What changes at once, what makes the board start anew and what
+// waits for the next opening of the port: panel_change.h.
+struct PanelReloaded {
+  std::shared_ptr<const Panel> panel;  // not null
+  // By the text as read and by the description.
+  friend bool operator==(const PanelReloaded& a, const PanelReloaded& b);
+};
+
+// Same instant: the order of the classes decides, then the order given. A reload goes first, before
+// all else that has to do with link and power: whatever comes at its instant means the new panel.
+// Of several reloads at one instant the last counts.
+enum class InputClass : std::uint8_t { kReload, kLinkAndPower, kHandsAndFaults, kBytesFromGame };
 
 struct Input {
   Instant at;
   std::variant<LinkOpened, LinkClosed, LineSettings, ModemLines, Taken, Slipped, HandAction,
-               BytesFromGame>
+               BytesFromGame, PanelReloaded>
       what;
   friend bool operator==(const Input&, const Input&) = default;
 };
 
-// Class of an input: link events and slips, then hands, then bytes.
+// Class of an input: reloads, then link events and slips, then hands, then bytes.
 InputClass class_of(const Input& input);
 
 }  // namespace understudy

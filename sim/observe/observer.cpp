@@ -2,6 +2,9 @@
 #include "sim/observe/observer.h"
 
 #include <algorithm>
+#include <utility>
+
+#include "sim/model/panel_change.h"
 
 namespace understudy {
 
@@ -53,7 +56,21 @@ void Observer::event(const Input& input) {
   } else if (const auto* taken = std::get_if<Taken>(&input.what)) {
     taken_ = std::min(handed_over_, taken_ + taken->bytes);
     forget_taken();
+  } else if (const auto* reloaded = std::get_if<PanelReloaded>(&input.what)) {
+    reload(reloaded->panel);
   }
+}
+
+// Counters, rates and ages go on. Where only looks (or what waits for the port) are others, lines
+// are what they were.
+void Observer::reload(std::shared_ptr<const Panel> panel) {
+  const bool other_lines = change_between(panel_->description, panel->description).board;
+  panel_ = std::move(panel);
+  if (!other_lines) return;
+  to_game_.change_formats(panel_->to_game_framing, panel_->to_game_fields.size(),
+                          hellos_of(*panel_));
+  to_panel_.change_formats(panel_->to_panel_framing, panel_->to_panel_fields.size(),
+                           questions_of(*panel_));
 }
 
 void Observer::forget_taken() {

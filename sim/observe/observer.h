@@ -21,7 +21,8 @@ class Observer {
   // Bytes handed to the game's computer.
   void to_game(Instant t, std::string_view bytes, const LineSink& sink = {});
   void to_panel(Instant t, std::string_view bytes, const LineSink& sink = {});
-  // Opened, closed, line settings, modem lines, taken, slipped; hands are ignored.
+  // Opened, closed, line settings, modem lines, taken, slipped, a panel reloaded; hands are
+  // ignored.
   void event(const Input& input);
 
   // What the lines are read by.
@@ -45,6 +46,7 @@ class Observer {
     std::int64_t end = 0;
   };
   void forget_taken();
+  void reload(std::shared_ptr<const Panel> panel);
 
   std::shared_ptr<const Panel> panel_;
   Traffic to_game_;

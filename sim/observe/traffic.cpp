@@ -18,6 +18,14 @@ Traffic::Traffic(const protocol::Framing& framing, std::size_t field_count,
                  std::vector<std::string> known)
     : splitter_(framing), known_(std::move(known)), numbers_(field_count) {}
 
+void Traffic::change_formats(const protocol::Framing& framing, std::size_t field_count,
+                             std::vector<std::string> known) {
+  splitter_ = protocol::Splitter(framing);
+  known_ = std::move(known);
+  numbers_.assign(field_count, 0);
+  last_unknown_.clear();
+}
+
 void Traffic::begin_anew() {
   splitter_.forget_part();
   last_unknown_.clear();

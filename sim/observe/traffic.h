@@ -41,7 +41,7 @@ struct SeenLine {
 };
 using LineSink = std::function<void(const SeenLine&)>;
 
-// A regular value; the formats handed to each call must be the same ones.
+// A regular value; the formats handed to each call must be the same ones, until change_formats().
 class Traffic {
  public:
   Traffic() = default;
@@ -52,6 +52,10 @@ class Traffic {
   // `sink`: is shown each line that these bytes complete.
   void add(Instant t, std::string_view bytes, const protocol::Matcher& formats,
            const LineSink& sink = {});
+  // Lines have other formats from now on: what was counted stays, a part of a line that has come is
+  // forgotten, and numbers are 0 until a line brings some. Like the constructor.
+  void change_formats(const protocol::Framing& framing, std::size_t field_count,
+                      std::vector<std::string> known);
   // The port was opened anew: a part of a line from before is forgotten.
   void begin_anew();
 

@@ -18,7 +18,7 @@ namespace understudy {
 // The format that this program writes. A reader refuses another major number; a higher minor number
 // only adds keys and events, which an older reader passes over.
 inline constexpr int kRecordingMajor = 1;
-inline constexpr int kRecordingMinor = 1;
+inline constexpr int kRecordingMinor = 2;
 
 // What a line of a recording may have, without its line feed. A reader passes longer events over
 // and names them; a writer refuses a longer header.
@@ -89,6 +89,12 @@ struct HandTurned {
   std::string_view part = {};
   friend bool operator==(const HandTurned&, const HandTurned&) = default;
 };
+// The panel file was read anew: its text, and the same with every key and its value.
+struct PanelRead {
+  std::string_view panel;
+  std::string_view resolved;
+  friend bool operator==(const PanelRead&, const PanelRead&) = default;
+};
 // Something somebody wished to find again. REQUIRES: valid UTF-8
 struct Mark {
   std::string_view text;
@@ -107,7 +113,8 @@ struct Ended {
 };
 
 using What = std::variant<ToGame, OutputSet, Noted, FromGame, HandMoved, LinkOpened, LinkClosed,
-                          LineSettings, ModemLines, Taken, Slipped, Mark, Check, Ended, HandTurned>;
+                          LineSettings, ModemLines, Taken, Slipped, Mark, Check, Ended, HandTurned,
+                          PanelRead>;
 
 }  // namespace recorded
 

@@ -53,6 +53,10 @@ class EventBatch {
     keep(it.control);
     keep(it.part);
   }
+  void keep_texts(recorded::PanelRead& it) {
+    keep(it.panel);
+    keep(it.resolved);
+  }
   void keep_texts(recorded::Mark& it) { keep(it.text); }
   void keep_texts(recorded::Ended& it) { keep(it.reason); }
   template <class WithoutText>

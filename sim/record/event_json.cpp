@@ -199,6 +199,13 @@ std::optional<What> take_from_link(Members& members, EventRoom&) {
   return std::nullopt;
 }
 
+std::optional<What> take_from_file(Members& members, EventRoom& room) {
+  if (!members.has("panel")) return std::nullopt;
+  room.text = members.text("panel");
+  room.resolved = members.text("resolved");
+  return PanelRead{.panel = room.text, .resolved = room.resolved};
+}
+
 std::optional<What> take_mark(Members& members, EventRoom& room) {
   if (members.has("ended")) {
     room.text = members.text("ended");
@@ -222,7 +229,8 @@ struct Source {
 constexpr Source kSources[] = {
     {"panel", true, take_from_panel}, {"game", true, take_from_game},
     {"hand", true, take_from_hand},   {"link", true, take_from_link},
-    {"mark", false, take_mark},       {"check", false, take_check},
+    {"file", true, take_from_file},   {"mark", false, take_mark},
+    {"check", false, take_check},
 };
 
 const Source* find_source(std::string_view from) {

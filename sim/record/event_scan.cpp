@@ -93,6 +93,12 @@ bool scan_link(ScanCursor& cursor, What& what) {
   return cursor.take(R"(slipped","by_ns":)") && cursor.take_number(what.emplace<Slipped>().by.ns);
 }
 
+bool scan_file(ScanCursor& cursor, EventRoom& room, What& what) {
+  auto& read = what.emplace<PanelRead>();
+  return cursor.take(R"(,"panel":")") && cursor.take_text(room.text, read.panel) &&
+         cursor.take(R"(,"resolved":")") && cursor.take_text(room.resolved, read.resolved);
+}
+
 bool scan_whole_session(ScanCursor& cursor, EventRoom& room, What& what) {
   if (cursor.take(R"(check","fingerprint":")")) {
     auto& check = what.emplace<Check>();
@@ -176,6 +182,8 @@ bool scan_event(std::string_view line, const SeatNames& seats, EventRoom& room,
     read = scan_hand(cursor, event.what);
   else if (cursor.take(R"(link")"))
     read = scan_link(cursor, event.what);
+  else if (cursor.take(R"(file")"))
+    read = scan_file(cursor, room, event.what);
   return read && cursor.take("}") && cursor.done();
 }
 

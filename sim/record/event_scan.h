@@ -39,6 +39,7 @@ struct EventRoom {
   std::string text;
   std::string name;
   std::string part;
+  std::string resolved;  // of a panel file; its text stands in `text`
 };
 
 // True: `event` is the line's event. False: not canonical; event and room hold anything.

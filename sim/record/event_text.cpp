@@ -113,6 +113,22 @@ void put(LineText& text, const Slipped& it) {
   text.put_number(it.by.ns);
 }
 
+// `"KEY":"VALUE"`
+void put_member(LineText& text, std::string_view key, std::string_view value) {
+  text.put("\"");
+  text.put(key);
+  text.put("\":\"");
+  text.put_quoted(value);
+  text.put("\"");
+}
+
+void put(LineText& text, const PanelRead& it) {
+  text.put("file\",");
+  put_member(text, "panel", it.panel);
+  text.put(",");
+  put_member(text, "resolved", it.resolved);
+}
+
 void put(LineText& text, const Mark& it) {
   text.put(R"(mark","text":")");
   text.put_quoted(it.text);
@@ -130,15 +146,6 @@ void put(LineText& text, const Check& it) {
 void put(LineText& text, const Ended& it) {
   text.put(R"(mark","ended":")");
   text.put_quoted(it.reason);
-  text.put("\"");
-}
-
-// `"KEY":"VALUE"`
-void put_member(LineText& text, std::string_view key, std::string_view value) {
-  text.put("\"");
-  text.put(key);
-  text.put("\":\"");
-  text.put_quoted(value);
   text.put("\"");
 }
 

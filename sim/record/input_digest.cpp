@@ -53,6 +53,11 @@ void add_what(Fingerprint& digest, const HandTurned& it) {
   digest.add(static_cast<int>(it.curve));
   if (!it.part.empty()) digest.add(it.part);
 }
+void add_what(Fingerprint& digest, const PanelRead& it) {
+  digest.add(10);
+  digest.add(it.panel);
+  digest.add(it.resolved);
+}
 template <class Output>
 void add_what(Fingerprint&, const Output&) {}
 
@@ -63,7 +68,7 @@ bool is_input(const What& what) {
          std::holds_alternative<HandTurned>(what) || std::holds_alternative<LinkOpened>(what) ||
          std::holds_alternative<LinkClosed>(what) || std::holds_alternative<LineSettings>(what) ||
          std::holds_alternative<ModemLines>(what) || std::holds_alternative<Taken>(what) ||
-         std::holds_alternative<Slipped>(what);
+         std::holds_alternative<Slipped>(what) || std::holds_alternative<PanelRead>(what);
 }
 
 InputDigest::InputDigest(const RecordingHeader& header) {

@@ -7,7 +7,7 @@
 
 namespace understudy {
 
-// True for what came from outside: link events, hands, bytes from the game.
+// True for what came from outside: link events, hands, bytes from the game, panel files.
 bool is_input(const recorded::What& what);
 
 // A regular value.

@@ -5,6 +5,8 @@
 
 #include "sim/base/text.h"
 #include "sim/model/kinds.h"
+#include "sim/panel/panel_file.h"
+#include "sim/record/recorded_panel.h"
 
 namespace understudy {
 namespace {
@@ -124,8 +126,12 @@ What gesture_of(const HandAction& hand, const Panel& panel) {
 
 }  // namespace
 
-SessionEvents::SessionEvents(std::span<const SeatOptions> seats)
-    : seats_(seats.begin(), seats.end()) {}
+SessionEvents::SessionEvents(std::span<const SeatOptions> seats) {
+  for (const SeatOptions& seat : seats) {
+    panels_.push_back(seat.panel);
+    taken_.push_back({.panel = seat.panel, .last = {}});
+  }
+}
 
 void SessionEvents::put_in_order(std::span<const SeatInput> inputs, const SessionOutputs& outputs) {
   order_.clear();
@@ -151,10 +157,14 @@ void SessionEvents::put_in_order(std::span<const SeatInput> inputs, const Sessio
   if (!std::is_sorted(order_.begin(), order_.end())) std::sort(order_.begin(), order_.end());
 }
 
-RecordedEvent SessionEvents::event_of(const SeatInput& input) const {
+RecordedEvent SessionEvents::event_of(const SeatInput& input) {
   RecordedEvent event{input.input.at, input.seat, {}};
   if (const auto* hand = std::get_if<HandAction>(&input.input.what)) {
-    event.what = gesture_of(*hand, *seats_[input.seat].panel);
+    event.what = gesture_of(*hand, *panels_[input.seat]);
+  } else if (const auto* reloaded = std::get_if<PanelReloaded>(&input.input.what)) {
+    panels_[input.seat] = reloaded->panel;
+    resolved_ = resolved_toml(reloaded->panel->description);
+    event.what = PanelRead{.panel = reloaded->panel->text, .resolved = resolved_};
   } else if (const auto* bytes = std::get_if<BytesFromGame>(&input.input.what)) {
     event.what = FromGame{bytes->bytes};
   } else {
@@ -169,7 +179,7 @@ RecordedEvent SessionEvents::event_of(const SeatInput& input) const {
 
 RecordedEvent SessionEvents::event_at(const Place& place, std::span<const SeatInput> inputs,
                                       const SessionOutputs& outputs,
-                                      std::optional<Instant> taken_at) const {
+                                      std::optional<Instant> taken_at) {
   if (place.rank == Rank::kGiven) return event_of(inputs[place.index]);
   if (place.rank == Rank::kPlayed) return event_of(outputs.played[place.index]);
   if (place.rank == Rank::kCheck)
@@ -177,7 +187,7 @@ RecordedEvent SessionEvents::event_at(const Place& place, std::span<const SeatIn
   const StepOutputs& of_seat = outputs.seats[place.seat];
   if (place.rank == Rank::kChange) {
     const OutputChange& change = of_seat.changes[place.index];
-    const OutputDescription& output = seats_[place.seat].panel->description.outputs[change.output];
+    const OutputDescription& output = panels_[place.seat]->description.outputs[change.output];
     return {place.at, place.seat,
             OutputSet{output.name, change.number, line_parts(output)[change.part]}};
   }
@@ -189,13 +199,28 @@ RecordedEvent SessionEvents::event_at(const Place& place, std::span<const SeatIn
   return {place.at, place.seat, ToGame{of_seat.bytes_of(chunk), late_us(place.at, taken_at)}};
 }
 
-Result<SeatInput> SessionEvents::input_of(const RecordedEvent& event) const {
+Result<SeatInput> SessionEvents::input_of(const RecordedEvent& event) {
   if (event.at <= Instant{}) return unusable("an input at power-on, before anything can come in");
+  SeatTaken& taken = taken_[event.seat];
+  if (const auto* read = std::get_if<PanelRead>(&event.what)) return reload_of(event, *read);
+  taken.last = event.at;
   Result<Input> input = std::visit(
-      [&](const auto& it) { return input_from(event.at, it, *seats_[event.seat].panel); },
-      event.what);
+      [&](const auto& it) { return input_from(event.at, it, *taken.panel); }, event.what);
   if (!input.ok()) return input.error();
   return SeatInput{event.seat, std::move(input).value()};
+}
+
+Result<SeatInput> SessionEvents::reload_of(const RecordedEvent& event, const PanelRead& read) {
+  SeatTaken& taken = taken_[event.seat];
+  if (taken.last == event.at)
+    return unusable(
+        "a panel file was read at the time of an input above; its line should stand first");
+  taken.last = event.at;
+  Result<std::shared_ptr<const Panel>> panel = recorded_panel(
+      {.panel = read.panel, .resolved = read.resolved, .name = taken.panel->description.name});
+  if (!panel.ok()) return panel.error();
+  taken.panel = panel.value();
+  return SeatInput{event.seat, {event.at, PanelReloaded{std::move(panel).value()}}};
 }
 
 }  // namespace understudy

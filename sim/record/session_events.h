@@ -31,11 +31,14 @@ class SessionEvents {
     for (const Place& place : order_) sink(event_at(place, inputs, outputs, taken_at));
   }
 
+  // Call it with all inputs of a recording, in their order: a reload changes what those after it
+  // mean. each_of() goes its own way in this, by the inputs handed to it.
   // REQUIRES: is_input(event.what). Errors: a control that the panel lacks, or a number that no
-  // session can have taken; a file that was changed by hand may hold one.
-  [[nodiscard]] Result<SeatInput> input_of(const RecordedEvent& event) const;
+  // session can have taken, or a wrong panel; a file that was changed by hand may hold one.
+  Result<SeatInput> input_of(const RecordedEvent& event);
 
-  [[nodiscard]] const Panel& panel(std::size_t seat) const { return *seats_[seat].panel; }
+  // Of the outputs that each_of() gave last.
+  [[nodiscard]] const Panel& panel(std::size_t seat) const { return *panels_[seat]; }
 
  private:
   enum class Rank : std::uint8_t { kGiven, kPlayed, kChange, kChunk, kNote, kCheck };
@@ -49,10 +52,17 @@ class SessionEvents {
   void put_in_order(std::span<const SeatInput> inputs, const SessionOutputs& outputs);
   [[nodiscard]] RecordedEvent event_at(const Place& place, std::span<const SeatInput> inputs,
                                        const SessionOutputs& outputs,
-                                       std::optional<Instant> taken_at) const;
-  [[nodiscard]] RecordedEvent event_of(const SeatInput& input) const;
+                                       std::optional<Instant> taken_at);
+  [[nodiscard]] RecordedEvent event_of(const SeatInput& input);
+  Result<SeatInput> reload_of(const RecordedEvent& event, const recorded::PanelRead& read);
 
-  std::vector<SeatOptions> seats_;
+  struct SeatTaken {
+    std::shared_ptr<const Panel> panel;
+    Instant last;  // input; power-on: none yet
+  };
+  std::vector<std::shared_ptr<const Panel>> panels_;  // as each_of() has got to know them
+  std::vector<SeatTaken> taken_;                      // as input_of() has
+  std::string resolved_;                              // what the last event's view points to
   std::vector<Place> order_;
 };
 

@@ -8,8 +8,8 @@
 #include <vector>
 
 #include "sim/model/version.h"
-#include "sim/panel/panel_file.h"
 #include "sim/record/input_digest.h"
+#include "sim/record/recorded_panel.h"
 #include "sim/record/session_events.h"
 #include "sim/record/verify_batches.h"
 #include "sim/session/session.h"
@@ -28,26 +28,12 @@ Error unusable(std::string text) {
   return {ErrorCode::kUnusable, std::move(text)};
 }
 
-// The panel of a recorded seat. Its text and its resolved form must say the same.
-Result<std::shared_ptr<const Panel>> panel_of(const RecordedSeat& seat) {
-  const std::string where = "line 1: seat " + seat.name + ": ";
-  const auto resolved = parse_panel(seat.resolved, seat.name + " (resolved)");
-  if (!resolved.ok()) return unusable(where + resolved.error().text);
-  if (seat.panel.empty()) return resolved;
-  const auto panel = parse_panel(seat.panel, seat.name);
-  if (!panel.ok()) return unusable(where + panel.error().text);
-  if (resolved_toml(panel.value()->description) != resolved_toml(resolved.value()->description))
-    return unusable(where +
-                    "\"panel\" and \"resolved\" describe two different panels; one of "
-                    "them was changed");
-  return resolved;
-}
-
 Result<std::vector<SeatOptions>> seats_of(const RecordingHeader& header) {
   std::vector<SeatOptions> seats;
   for (const RecordedSeat& seat : header.seats) {
-    const auto panel = panel_of(seat);
-    if (!panel.ok()) return panel.error();
+    const auto panel =
+        recorded_panel({.panel = seat.panel, .resolved = seat.resolved, .name = seat.name});
+    if (!panel.ok()) return unusable("line 1: seat " + seat.name + ": " + panel.error().text);
     seats.push_back({.name = seat.name,
                      .panel = panel.value(),
                      .whole_lines = seat.whole_lines,
@@ -120,7 +106,8 @@ class Verification {
       });
       const auto count = static_cast<std::size_t>(beyond - inputs.begin());
       session_.step(until, inputs.first(count), outputs_);
-      events_.each_of({}, outputs_, std::nullopt,
+      // With the inputs, so that a reload changes what the outputs after it are called.
+      events_.each_of(inputs.first(count), outputs_, std::nullopt,
                       [this](const RecordedEvent& event) { compare(event); });
       inputs = inputs.subspan(count);
       compare_check_asked_for();

@@ -4,6 +4,7 @@
 #include "sim/session/player.h"
 
 #include "sim/model/kinds.h"
+#include "sim/model/panel_change.h"
 
 namespace understudy {
 namespace {
@@ -26,11 +27,40 @@ std::optional<PlayKind> play_kind(std::string_view word) {
 
 Player::Player(PlayKind kind, const Panel& panel, std::uint64_t seed, const std::string& seat)
     : kind_(kind), stream_(seed, seat + ".play"), next_due_(kNever) {
+  find_movable(panel);
+  if (!movable_.empty()) next_due_ = kFirstMove;
+}
+
+// The first of them comes next.
+void Player::find_movable(const Panel& panel) {
+  movable_.clear();
   const auto& controls = panel.description.controls;
   for (std::size_t i = 0; i < controls.size(); ++i)
     if (!hand_parts(controls[i]).empty()) movable_.push_back(static_cast<std::uint16_t>(i));
-  if (!movable_.empty()) next_due_ = kFirstMove;
   moved_ = movable_.size() - 1;
+}
+
+void Player::reload(Instant t, const Panel& panel, const Panel& before) {
+  const auto& controls = panel.description.controls;
+  const bool rested = next_due_ == kNever;
+  const ControlDescription* moved =
+      rested ? nullptr
+             : same_control(before.description.controls[movable_[moved_]], panel.description);
+  find_movable(panel);
+  for (std::size_t i = 0; moved != nullptr && i < movable_.size(); ++i)
+    if (&controls[movable_[i]] == moved) moved_ = i;
+  std::vector<Input> kept;
+  for (const Input& input : planned_)
+    if (const auto hand =
+            hand_on(panel.description, std::get<HandAction>(input.what), before.description))
+      kept.push_back({input.at, *hand});
+  planned_ = std::move(kept);
+  if (movable_.empty())
+    next_due_ = kNever;
+  else if (rested)
+    next_due_ = later(kFirstMove, t);
+  else
+    next_due_ = planned_.empty() ? later(free_, next_due_) : planned_.front().at;
 }
 
 Input Player::play(const Panel& panel) {

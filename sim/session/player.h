@@ -29,12 +29,17 @@ class Player {
   // The action due at next_due(); plans the one after. REQUIRES: next_due() is not kNever.
   Input play(const Panel& panel);
 
+  // From t on it moves the controls of `panel`. What it had planned for a control that is gone is
+  // dropped; all else goes on. REQUIRES: next_due() is not before t
+  void reload(Instant t, const Panel& panel, const Panel& before);
+
  private:
   // Each plans one movement from `next_due_` on: its actions, and when the next one may begin.
   void wander(const ControlDescription& control);
   void wander_stick(const ControlDescription& control);
   void sweep(const ControlDescription& control);
   void sweep_stick(const ControlDescription& control);
+  void find_movable(const Panel& panel);
   void plan(Instant at, std::uint8_t part, std::int32_t to_ppm, Duration duration);
   void plan_turn(Instant at, std::int64_t clicks, std::int64_t detents, Duration duration);
 

@@ -91,16 +91,35 @@ std::span<const SeatInput> Session::advance(Instant until, std::span<const SeatI
 
 void Session::step_seat(std::size_t index, Instant until, SessionOutputs& outputs) {
   Seat& seat = seats_[index];
-  while (seat.player && seat.player->next_due() <= until) {
-    seat.inputs.push_back(seat.player->play(*seat.panel));
-    outputs.played.push_back({static_cast<std::uint16_t>(index), seat.inputs.back()});
-  }
+  play(index, until, outputs);
   std::stable_sort(seat.inputs.begin(), seat.inputs.end(), before);
   take_out_witness_lines(seat);
   StepOutputs& seat_outputs = outputs.seats[index];
   const std::size_t chunks_before = seat_outputs.chunks.size();
   seat.device.step(until, seat.inputs, seat_outputs);
   if (seat.observer) show_to_observer(seat, seat_outputs, chunks_before);
+}
+
+// Reloads of the step come to the player in their time, and the last one stays.
+void Session::play(std::size_t index, Instant until, SessionOutputs& outputs) {
+  Seat& seat = seats_[index];
+  const auto play_until = [&](Instant t) {
+    while (seat.player && seat.player->next_due() <= t) {
+      seat.inputs.push_back(seat.player->play(*seat.panel));
+      outputs.played.push_back({static_cast<std::uint16_t>(index), seat.inputs.back()});
+    }
+  };
+  const std::size_t given = seat.inputs.size();
+  for (std::size_t i = 0; i < given; ++i) {
+    const auto* reloaded = std::get_if<PanelReloaded>(&seat.inputs[i].what);
+    if (reloaded == nullptr) continue;
+    const Instant t = seat.inputs[i].at;
+    std::shared_ptr<const Panel> panel = reloaded->panel;
+    play_until({t.ns - 1});
+    if (seat.player) seat.player->reload(t, *panel, *seat.panel);
+    seat.panel = std::move(panel);
+  }
+  play_until(until);
 }
 
 // What a game says to its testers is no word to the board. Bytes of one instant are one piece,

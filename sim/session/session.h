@@ -33,18 +33,18 @@ struct FingerprintCheck {
 };
 
 struct SessionOutputs {
-  std::vector<StepOutputs> seats;          // one for each seat, in order
-  std::vector<SeatInput> played;           // hand actions of players, in order of time and seat
+  std::vector<StepOutputs> seats;  // one for each seat, in order
+  std::vector<SeatInput> played;   // hand actions of players, in order of time and seat
   std::vector<FingerprintCheck> checks;
   void clear();
 };
 
 struct SeatOptions {
-  std::string name;                         // unique within the session; keys the streams
+  std::string name;  // unique within the session; keys the streams
   std::shared_ptr<const Panel> panel;
-  bool whole_lines = false;                 // each line as one chunk: not byte-true
-  std::optional<PlayKind> play;             // who moves the hands by itself
-  bool observed = true;                     // false saves time where nobody will look
+  bool whole_lines = false;      // each line as one chunk: not byte-true
+  std::optional<PlayKind> play;  // who moves the hands by itself
+  bool observed = true;          // false saves time where nobody will look
 };
 
 inline constexpr Duration kCheckPeriod = seconds(10);
@@ -59,7 +59,11 @@ class Session {
 
   // Advances to `until` and appends all that became due in (now, until] to `outputs` (cleared
   // first). Split law: step(a), step(b) gives together what step(b) gives.
-  // REQUIRES: until >= now(); inputs ascending in time, each in (now, until]; seats exist.
+  // A reload (PanelReloaded) is taken for its seat: device, observer and player go on with the new
+  // panel. Hands, and the changes that come out, count what the panel of their time has.
+  // REQUIRES: until >= now(); inputs ascending in time, each in (now, until]; seats exist; of one
+  // seat's inputs at one instant a reload stands first; hands move what is there (hand_on() in
+  // sim/model/panel_change.h takes a queue over a reload, and says what to drop).
   void step(Instant until, std::span<const SeatInput> inputs, SessionOutputs& outputs);
 
   [[nodiscard]] Instant now() const { return now_; }
@@ -71,7 +75,12 @@ class Session {
   [[nodiscard]] const Device& device(std::size_t seat) const { return seats_[seat].device; }
   // REQUIRES: the seat is observed
   [[nodiscard]] const Observer& observer(std::size_t seat) const;
+  // The one that was read last. Its wire and host keys may wait for the next opening of the port:
+  // those in force are device(seat).panel()'s.
   [[nodiscard]] const Panel& panel(std::size_t seat) const { return *seats_[seat].panel; }
+  [[nodiscard]] const std::shared_ptr<const Panel>& shared_panel(std::size_t seat) const {
+    return seats_[seat].panel;
+  }
   // Digest of all devices. Players are sources of inputs and stand outside, so that a replay of
   // what they did has the same fingerprints.
   [[nodiscard]] std::uint64_t fingerprint() const;
@@ -89,6 +98,7 @@ class Session {
   std::span<const SeatInput> advance(Instant until, std::span<const SeatInput> inputs,
                                      SessionOutputs& outputs);
   void step_seat(std::size_t index, Instant until, SessionOutputs& outputs);
+  void play(std::size_t index, Instant until, SessionOutputs& outputs);
   static void take_out_witness_lines(Seat& seat);
   static void show_to_observer(Seat& seat, const StepOutputs& outputs, std::size_t chunk);
 

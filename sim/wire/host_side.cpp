@@ -94,7 +94,8 @@ void HostSide::hand_over(std::size_t count, const HostDescription& host, StepOut
     flight_.drop(count);
     return;
   }
-  const std::int64_t accepted = std::min<std::int64_t>(size, host.buffer_bytes - waiting_);
+  const std::int64_t room = std::max<std::int64_t>(0, host.buffer_bytes - waiting_);
+  const std::int64_t accepted = std::min(size, room);
   if (accepted > 0) {
     Chunk chunk{.due = next_flush_,
                 .first = outputs.bytes.size(),
@@ -137,6 +138,15 @@ void HostSide::taken(Instant t, std::int64_t bytes) {
 // What a full buffer held goes on at t, not before.
 void HostSide::let_go(Instant t) {
   if (!held_) return;
+  held_ = false;
+  last_flush_ = later(last_flush_, t);
+  plan();
+}
+
+void HostSide::change(Instant t, const HostDescription& host, WireKind wire) {
+  period_ = host.flush;
+  chunk_bytes_max_ = static_cast<std::size_t>(host.chunk_bytes_max);
+  native_ = wire == WireKind::kNativeUsb;
   held_ = false;
   last_flush_ = later(last_flush_, t);
   plan();

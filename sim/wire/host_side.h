@@ -53,6 +53,9 @@ class HostSide {
   void close(Instant t);
   // The game took so many bytes; what a full buffer held goes on at t.
   void taken(Instant t, std::int64_t bytes);
+  // It works by other settings from t on; its timer starts anew, and what a full buffer held is tried
+  // again. What waits in the buffer stays there, even where that is more than it now holds.
+  void change(Instant t, const HostDescription& host, WireKind wire);
   // The board lost its power at t: what it had not sent yet never comes.
   void cut_at(Instant t);
 
@@ -96,7 +99,7 @@ class HostSide {
   bool held_ = false;
   HostCounts counts_;
   std::int64_t unheard_told_ = 0;  // of counts_.dropped_unheard, in notes so far
-  // settings, constant:
+  // settings, constant but for change():
   Duration period_ = {};
   std::size_t chunk_bytes_max_ = 64;
   bool native_ = false;

@@ -305,7 +305,44 @@ std::shared_ptr<const Panel> draw_panel() {
   return compiled.value();
 }
 
-std::vector<Input> draw_inputs(const Panel& panel, Instant end) {
+std::shared_ptr<const Panel> draw_changed(const Panel& panel) {
+  PanelDescription changed = panel.description;
+  switch (draw_between(0, 6)) {
+    case 0:
+      for (ControlDescription& control : changed.controls) control.place.x_um += 1'000;
+      changed.name += "!";
+      break;
+    case 1:
+      draw_wire(changed);
+      break;
+    case 2:
+      changed.host.buffer_bytes = static_cast<int>(draw_of<std::int64_t>({64, 300, 4'096}));
+      changed.host.flush = microseconds(draw_of<std::int64_t>({100, 16'000}));
+      break;
+    case 3:
+      draw_manners(changed.manners);
+      break;
+    case 4:  // one control (output) less: the others move up
+      if (!changed.controls.empty() && changed.lines_to_game.empty())
+        changed.controls.erase(changed.controls.begin());
+      if (!changed.outputs.empty() && changed.lines_to_panel.empty())
+        changed.outputs.erase(changed.outputs.begin());
+      break;
+    case 5:  // what is called so is made anew, perhaps of another kind
+      if (!changed.controls.empty() && changed.lines_to_game.empty())
+        changed.controls.back() = draw_control(changed.controls.size() - 1);
+      break;
+    default:
+      return draw_panel();
+  }
+  auto compiled = compile_panel(std::move(changed));
+  RC_PRE(compiled.ok());
+  return compiled.value();
+}
+
+std::vector<Input> draw_inputs(const std::shared_ptr<const Panel>& first, Instant end,
+                               bool reloads) {
+  std::shared_ptr<const Panel> panel = first;
   std::vector<Input> inputs;
   Instant t;
   for (std::int64_t left = draw_between(0, 40); left > 0; --left) {
@@ -315,8 +352,16 @@ std::vector<Input> draw_inputs(const Panel& panel, Instant end) {
                                milliseconds(draw_between(1, 90)),
                                milliseconds(draw_between(1, 1'200))});
     t = later(t, Instant{1});
+    // Never at the time of an input before it, which may be a hand on a control that is gone then.
+    const bool reload = reloads && draw_between(0, 9) == 0;
+    if (reload) t = t + nanoseconds(1);
     if (t > end) break;
-    inputs.push_back({t, draw_what(panel)});
+    if (!reload) {
+      inputs.push_back({t, draw_what(*panel)});
+      continue;
+    }
+    panel = draw_changed(*panel);
+    inputs.push_back({t, PanelReloaded{panel}});
   }
   std::stable_sort(inputs.begin(), inputs.end(), [](const Input& a, const Input& b) {
     return a.at != b.at ? a.at < b.at : class_of(a) < class_of(b);
@@ -331,7 +376,7 @@ RandomLife draw_life() {
                   .name = "seat",
                   .whole_lines = draw_between(0, 3) == 0};
   life.end = Instant{milliseconds(draw_between(5, 4'000)).ns};
-  life.inputs = draw_inputs(*life.panel, life.end);
+  life.inputs = draw_inputs(life.panel, life.end, draw_yes());
   return life;
 }
 

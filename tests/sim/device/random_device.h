@@ -8,7 +8,8 @@
 
 namespace understudy {
 
-// One panel, its options, and everything that happens to it until `end`, in order.
+// One panel, its options, and everything that happens to it until `end`, in order; in some lives
+// the panel is read anew now and then.
 struct RandomLife {
   std::shared_ptr<const Panel> panel;
   DeviceOptions options;
@@ -19,7 +20,11 @@ struct RandomLife {
 // Draws from RapidCheck; call it within a property. Discards what does not compile.
 RandomLife draw_life();
 std::shared_ptr<const Panel> draw_panel();
-std::vector<Input> draw_inputs(const Panel& panel, Instant end);
+// What happens to it, reloads included where they are wished for.
+std::vector<Input> draw_inputs(const std::shared_ptr<const Panel>& panel, Instant end,
+                               bool reloads = false);
+// Another panel, or one in which only looks, wire, host, manners, controls or outputs are others.
+std::shared_ptr<const Panel> draw_changed(const Panel& panel);
 // Times in (0, end), ascending, among them those of inputs and others close by.
 std::vector<Instant> draw_splits(const std::vector<Input>& inputs, Instant end);
 

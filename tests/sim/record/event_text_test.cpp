@@ -52,6 +52,9 @@ TEST(EventText, EveryKindOfEventHasItsWrittenForm) {
       R"({"ns":1502000006,"seat":"tram","from":"link","event":"taken","bytes":15})",
       R"({"ns":1502000007,"seat":"tram","from":"link","event":"slipped","by_ns":3000000000})",
       R"({"ns":1502000008,"seat":"tram","from":"link","event":"closed"})",
+      R"({"ns":1502000008,"seat":"crane \"2\"","from":"file",)"
+      "\"panel\":\"panel = \\\"Crane\\\"  # the \xc3\xbc box\\n\","
+      R"("resolved":"panel = \"Crane\"\n"})",
       R"({"ns":1502000009,"from":"mark","text":"the lamp flickered here"})",
       R"({"ns":10000000000,"from":"check","fingerprint":"0123456789abcdef",)"
       R"("inputs":"0000000000000000"})",

@@ -32,6 +32,7 @@ struct RehearsalOptions {
   bool whole_lines = false;
   std::shared_ptr<const Panel> panel = {};  // of every seat; none: the tram's
   std::string name = "a.jsonl";
+  std::vector<std::string> reloads = {};  // panel texts that the first seat reads, every 3 s
 };
 
 inline std::shared_ptr<const Panel> tram_panel() {
@@ -133,6 +134,13 @@ inline void rehearse(const RehearsalOptions& options) {
     const Duration step{1'000 + steps.below(options.step_max.ns)};
     const Instant until = earlier(session.now() + step, Instant{options.length.ns});
     inputs.clear();
+    const auto reloaded = static_cast<std::size_t>(session.now().ns / 3'000'000'000);
+    const auto reloads_by = static_cast<std::size_t>(until.ns / 3'000'000'000);
+    if (reloads_by > reloaded && reloaded < options.reloads.size()) {
+      const auto panel = parse_panel(options.reloads[reloaded], "reloaded");
+      CHECK(panel.ok(), "a panel to reload is wrong");
+      inputs.push_back({0, {session.now() + nanoseconds(1), PanelReloaded{panel.value()}}});
+    }
     for (std::size_t i = 0; i < games.size(); ++i)
       games[i].act(session.now(), until, outputs.seats[i], inputs);
     std::stable_sort(inputs.begin(), inputs.end(), [](const SeatInput& a, const SeatInput& b) {

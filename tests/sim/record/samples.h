@@ -52,6 +52,8 @@ inline std::vector<RecordedEvent> sample_events() {
       {Instant{1'502'000'006}, 0, Taken{15}},
       {Instant{1'502'000'007}, 0, Slipped{seconds(3)}},
       {Instant{1'502'000'008}, 0, LinkClosed{}},
+      {Instant{1'502'000'008}, 1,
+       PanelRead{"panel = \"Crane\"  # the \xc3\xbc box\n", "panel = \"Crane\"\n"}},
       {Instant{1'502'000'009}, kWholeSession, Mark{"the lamp flickered here"}},
       {Instant{10'000'000'000}, kWholeSession, Check{0x0123456789abcdefU, 0}},
       {Instant{10'000'000'000}, kWholeSession, Ended{kEndedComplete}},
@@ -82,6 +84,10 @@ class OwnedEvents {
   void own_gesture(Gesture& it) {
     it.control = kept(it.control);
     it.part = kept(it.part);
+  }
+  void own(recorded::PanelRead& it) {
+    it.panel = kept(it.panel);
+    it.resolved = kept(it.resolved);
   }
   void own(recorded::Mark& it) { it.text = kept(it.text); }
   void own(recorded::Ended& it) { it.reason = kept(it.reason); }

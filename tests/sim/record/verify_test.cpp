@@ -71,6 +71,26 @@ TEST(Verify, SeveralSeatsAndWholeLinesHold) {
             "holds");
 }
 
+// The second of them changes looks alone, the third what waits for the port, the first the box.
+TEST(Verify, ARecordingHoldsOverThreeReloadsOfThePanel) {
+  const std::vector<std::string> texts = {
+      "panel = \"A\"\n[[control]]\nname = \"bell\"\nkind = \"button\"\n[[output]]\nname = "
+      "\"door_lamp\"\nkind = \"lamp\"\n",
+      "panel = \"B\"\n[[control]]\nname = \"bell\"\nkind = \"button\"\nkeys = { hold = \"B\" }\n"
+      "[[output]]\nname = \"door_lamp\"\nkind = \"lamp\"\n",
+      "panel = \"C\"\n[wire]\nbaud = 9600\n[[control]]\nname = \"bell\"\nkind = \"button\"\n"
+      "[[output]]\nname = \"door_lamp\"\nkind = \"lamp\"\n"};
+  for (const Temper temper : kTempers) {
+    const std::string text = rehearsed({.games = {temper}, .reloads = texts});
+    EXPECT_EQ(verdict(verified(text)), "holds") << static_cast<int>(temper);
+    std::size_t reloads = 0;
+    for (std::size_t i = 0; (i = text.find(R"("from":"file","panel":)", i)) != std::string::npos;
+         ++i)
+      ++reloads;
+    EXPECT_EQ(reloads, 3U);
+  }
+}
+
 // One control and one output of each kind.
 constexpr std::string_view kOfEachKind = R"(
 panel = "Of each kind"

@@ -88,7 +88,7 @@ TEST(Session, TheSplitLawHoldsForSeatsPlayersAndChecks) {
     for (std::uint16_t seat = 0; seat < draw_between(1, 3); ++seat) {
       auto panel = draw_panel();
       RC_PRE(panel->description.manners.loop >= milliseconds(20));  // else the test takes minutes
-      for (const Input& input : draw_inputs(*panel, end)) inputs.push_back({seat, input});
+      for (const Input& input : draw_inputs(panel, end, true)) inputs.push_back({seat, input});
       session.add_seat({.name = "seat-" + std::to_string(seat),
                         .panel = panel,
                         .whole_lines = false,

@@ -1,0 +1,24 @@
+// The panel that a recording holds as two texts: the file as it was read, and the same with every
+// key and its value.
+#pragma once
+
+#include <memory>
+#include <string>
+#include <string_view>
+
+#include "sim/base/result.h"
+#include "sim/model/panel.h"
+
+namespace understudy {
+
+struct RecordedPanel {
+  std::string_view panel;  // empty: there was no file
+  std::string_view resolved;
+  std::string name;  // for messages
+};
+
+// What the resolved text describes, with the text as read. Errors (kUnusable): one of the two is no
+// panel file, or they describe two panels.
+Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorded);
+
+}  // namespace understudy
