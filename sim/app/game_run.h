@@ -17,6 +17,8 @@ class GameRun {
 
   // What it is started with from now on; without words there is no game.
   void set(GameOptions options) { options_ = std::move(options); }
+  // The panel file that the next one is told of.
+  void set_panel(const std::string& path) { options_.panel = path; }
   [[nodiscard]] bool there() const { return !options_.words.empty(); }
   [[nodiscard]] std::string command() const;  // as typed, for people
 

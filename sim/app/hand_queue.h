@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "sim/faults/hand_words.h"
+#include "sim/model/panel_change.h"
 #include "sim/session/session.h"
 
 namespace understudy {
@@ -36,6 +37,17 @@ class HandQueue {
   // Forgets what is planned for one part of a control: a newer wish takes its place.
   void forget(const HandPlace& place) {
     std::erase_if(waiting_, [&](const SeatInput& hand) { return is_of(hand, place); });
+  }
+  // A seat has another panel from `from` on: what is planned from there moves the control of the
+  // same name, and is forgotten where there is none. Gives how much was forgotten.
+  std::size_t reload(std::uint16_t seat, Instant from, const PanelDescription& before,
+                     const PanelDescription& after) {
+    return std::erase_if(waiting_, [&](SeatInput& hand) {
+      if (hand.seat != seat || hand.input.at < from) return false;
+      const auto moved = hand_on(after, std::get<HandAction>(hand.input.what), before);
+      if (moved) hand.input.what = *moved;
+      return !moved;
+    });
   }
   // Where what is planned last for a part of a control takes it, or where it goes now.
   // REQUIRES: it does not turn round and round

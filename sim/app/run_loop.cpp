@@ -236,6 +236,23 @@ void RunLoop::tell_connection(std::size_t seat) {
        .of_connection = true});
 }
 
+void RunLoop::reload(std::uint16_t seat, const std::string& path,
+                     std::shared_ptr<const Panel> panel) {
+  SeatPlan& plan = plans_[seat];
+  const Instant at = pacer_.next();
+  const std::size_t gone = hands_.reload(seat, at, plan.panel->description, panel->description);
+  if (gone > 0)
+    say({.text = fmt::format("{} planned for controls that are gone {} forgotten",
+                             gone == 1 ? "a movement" : fmt::format("{} movements", gone),
+                             gone == 1 ? "is" : "are"),
+         .seat = seat});
+  inputs_.push_back({seat, {at, PanelReloaded{panel}}});
+  plan.path = path;
+  plan.panel = std::move(panel);
+  hand_seats_[seat].panel = plan.panel.get();
+  if (seat == 0) game_.set_panel(path);
+}
+
 void RunLoop::start_game() {
   if (game_.there())
     game_.ask_to_end(true);

@@ -58,6 +58,9 @@ class RunLoop {
   // What a hand was told in words (sim/faults/hand_words.h), from now on. Gives what is wrong with
   // them.
   std::optional<Error> obey(std::string_view words);
+  // A seat goes on with another panel, from now on. Hands that come before the next turn must be
+  // told in terms of the panel before, so nothing else is asked in this turn.
+  void reload(std::uint16_t seat, const std::string& path, std::shared_ptr<const Panel> panel);
   // Starts the game, or ends the one that runs and starts it again; says where there is none.
   void start_game();
   // Asks the game to end, without waiting; says where none runs.

@@ -9,6 +9,7 @@
 #include "sim/app/run_loop.h"
 #include "sim/app/window_feed.h"
 #include "sim/model/kinds.h"
+#include "sim/model/panel_change.h"
 
 namespace understudy {
 namespace {
@@ -37,18 +38,16 @@ HandPlace place_of(const TimedHand& hand) {
   return {.seat = hand.seat, .control = hand.action.control, .part = hand.action.part};
 }
 
-// The panel may be another one by the time that a hand comes.
-bool is_there(const TimedHand& hand, const Session& session) {
-  if (hand.seat >= session.seat_count()) return false;
-  const auto& controls = session.panel(hand.seat).description.controls;
-  return hand.action.control < controls.size() &&
-         hand.action.part < hand_parts(controls[hand.action.control]).size();
+bool is_there(const HandAction& hand, const Panel& panel) {
+  const auto& controls = panel.description.controls;
+  return hand.control < controls.size() && hand.part < hand_parts(controls[hand.control]).size();
 }
 
 }  // namespace
 
 void WindowFront::attach(RunLoop& loop) {
   loop_ = &loop;
+  for (const SeatPlan& seat : loop.seats()) shown_.push_back(seat.panel);
   waker_ = std::make_unique<Waker>(loop.pacer());
   lines_ = std::make_unique<HandLines>(loop);
   exchange_.set_session_waker([waker = waker_.get()] { waker->wake(); });
@@ -66,26 +65,48 @@ Instant WindowFront::next_wake() const {
 
 void WindowFront::bring() {
   waker_->take();
-  for (const Wish& wish : exchange_.take_wishes())
-    std::visit([this](const auto& one) { grant(one); }, wish);
   lines_->bring();
+  for (Wish& wish : exchange_.take_wishes()) wishes_.push_back(std::move(wish));
+  std::size_t granted = 0;
+  bool reloaded = false;
+  while (granted < wishes_.size() && !reloaded) {
+    const Wish& wish = wishes_[granted++];
+    reloaded = std::holds_alternative<ReloadWish>(wish);
+    std::visit([this](const auto& one) { grant(one); }, wish);
+  }
+  wishes_.erase(wishes_.begin(), wishes_.begin() + static_cast<std::ptrdiff_t>(granted));
+  if (!wishes_.empty()) waker_->wake();
+}
+
+// The panel may be another one by now than the one that the hand was seen to reach for.
+std::optional<HandAction> WindowFront::meant(const TimedHand& hand) const {
+  if (hand.seat >= shown_.size()) return std::nullopt;
+  const Panel& now = *loop_->seats()[hand.seat].panel;
+  const Panel& shown = *shown_[hand.seat];
+  if (!is_there(hand.action, shown)) return std::nullopt;
+  return &now == &shown ? hand.action : hand_on(now.description, hand.action, shown.description);
 }
 
 void WindowFront::grant(const HandWish& wish) {
-  const auto there = [this](const TimedHand& hand) { return is_there(hand, loop_->session()); };
-  if (!std::all_of(wish.hands.begin(), wish.hands.end(), there))
-    return say({.text = "a hand reached for a control that is not on this panel any more"});
+  std::vector<TimedHand> hands = wish.hands;
+  for (TimedHand& hand : hands) {
+    const auto action = meant(hand);
+    if (!action)
+      return say({.text = "a hand reached for a control that is not on this panel any more"});
+    hand.action = *action;
+  }
   const Instant now = loop_->pacer().next();
   if (wish.instead)
-    for (const TimedHand& hand : wish.hands) loop_->hands().forget(place_of(hand));
-  const bool full = !loop_->hands().add(now, wish.hands);
+    for (const TimedHand& hand : hands) loop_->hands().forget(place_of(hand));
+  const bool full = !loop_->hands().add(now, hands);
   if (full && !full_told_) say({.text = "too many hands wait already; let some come first"});
   full_told_ = full;
 }
 
 void WindowFront::grant(const ReloadWish& wish) {
-  say({.text = "the panel file was read, and is taken when the session begins anew",
-       .seat = wish.seat});
+  if (wish.panel == nullptr || wish.seat >= loop_->seats().size())
+    return say({.text = "a panel was read for a seat that this session does not have"});
+  loop_->reload(wish.seat, wish.path, wish.panel);
 }
 
 void WindowFront::grant(const GameWish& wish) {
@@ -131,6 +152,8 @@ void WindowFront::publish() {
   view->game = view_of(loop_->game());
   view->environment = loop_->environment();
   view->recording = loop_->recording();
+  shown_.clear();
+  for (const SeatPlan& seat : loop_->seats()) shown_.push_back(seat.panel);
   exchange_.publish(std::move(view));
 }
 

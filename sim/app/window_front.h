@@ -3,6 +3,7 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "sim/app/front.h"
@@ -33,6 +34,7 @@ class WindowFront final : public Front {
   void grant(const ReloadWish& wish);
   void grant(const GameWish& wish);
   void grant(const LeaveWish& wish);
+  std::optional<HandAction> meant(const TimedHand& hand) const;
   void publish();
 
   Exchange& exchange_;
@@ -40,6 +42,9 @@ class WindowFront final : public Front {
   RunLoop* loop_ = nullptr;
   std::unique_ptr<Waker> waker_;
   std::unique_ptr<HandLines> lines_;
+  std::vector<Wish> wishes_;  // of which the first are left for the next turn
+  // What each seat showed in the last view: what hands that come now were meant for.
+  std::vector<std::shared_ptr<const Panel>> shown_;
   std::vector<FeedItem> passed_;
   std::vector<FeedItem> said_;
   bool full_told_ = false;

@@ -8,7 +8,9 @@
 #include <algorithm>
 #include <atomic>
 
+#include "sim/app/panel_argument.h"
 #include "sim/app/verb.h"
+#include "sim/panel/panel_file.h"
 #include "tests/sim/app/window_session.h"
 #include "tests/sim/link/tcp_game.h"
 
@@ -250,13 +252,68 @@ TEST(WindowFront, TheEndOfItsTimeEndsTheWindow) {
   EXPECT_EQ(session.leave(), kStatusFine);
 }
 
+std::shared_ptr<const Panel> panel_with(const std::vector<std::string>& switches) {
+  std::string text = "panel = \"Switches\"\n";
+  for (const std::string& name : switches)
+    text += "[[control]]\nname = \"" + name + "\"\nkind = \"switch\"\n";
+  auto panel = parse_panel(text, "switches.panel.toml");
+  EXPECT_TRUE(panel.ok()) << (panel.ok() ? "" : panel.error().text);
+  return panel.value();
+}
+
+bool is_on(const SessionView& view, const std::string& name) {
+  const auto& controls = view.seats.front().device.panel().description.controls;
+  for (std::size_t i = 0; i < controls.size(); ++i)
+    if (controls[i].name == name) return held(view, static_cast<std::uint16_t>(i)) == kFullTravel;
+  return false;
+}
+
+TEST(WindowFront, AfterAReloadHandsMoveTheControlOfTheSameNameOrAreForgotten) {
+  WindowSession session(quiet_tram());
+  session.exchange.wish(ReloadWish{
+      .seat = 0, .path = "one.panel.toml", .panel = panel_with({"lamp", "fan", "pump"})});
+  ASSERT_TRUE(session.view_where(
+      [](const SessionView& view) { return view.seats.front().path == "one.panel.toml"; }));
+  // Planned for later, for now, and seen on the panel before: lamp is 0 and pump is 2.
+  session.exchange.wish(HandWish{
+      .hands = {hand(milliseconds(200), 0, kFullTravel), hand(milliseconds(200), 1, kFullTravel)}});
+  session.exchange.wish(ReloadWish{
+      .seat = 0, .path = "two.panel.toml", .panel = panel_with({"pump", "bell", "lamp"})});
+  session.exchange.wish(HandWish{.hands = {hand({}, 2, kFullTravel)}});
+  const auto after = session.view_where(
+      [](const SessionView& view) { return is_on(view, "lamp") && is_on(view, "pump"); });
+  ASSERT_TRUE(after);
+  EXPECT_FALSE(is_on(*after, "bell"));
+  EXPECT_EQ(after->seats.front().path, "two.panel.toml");
+  session.collect();
+  EXPECT_EQ(session.words(), "tram: a movement planned for controls that are gone is forgotten\n");
+  const auto reloads =
+      std::count_if(session.feed.begin(), session.feed.end(), [](const FeedItem& item) {
+        const auto* input = std::get_if<FedInput>(&item.what);
+        return input != nullptr && std::holds_alternative<PanelReloaded>(input->input.what);
+      });
+  EXPECT_EQ(reloads, 2);
+}
+
+TEST(WindowFront, AReloadOfASeatThatIsNotThereIsTold) {
+  WindowSession session(quiet_tram());
+  session.exchange.wish(ReloadWish{.seat = 7, .path = "x", .panel = panel_with({"lamp"})});
+  session.exchange.wish(ReloadWish{.seat = 0, .path = "x", .panel = nullptr});
+  ASSERT_TRUE(session.until([&] { return !session.words().empty(); }));
+  EXPECT_NE(session.words().find("does not have"), std::string::npos);
+  EXPECT_NE(session.fresh_view()->seats.front().path, "x");
+}
+
 // For the thread sanitizer: everything at once, as fast as it goes.
-TEST(WindowFront, ViewsHandsTheGameAndItsLinesGoTogether) {
+TEST(WindowFront, ViewsHandsReloadsTheGameAndItsLinesGoTogether) {
   ServeArguments arguments = with_game("while :; do echo tick; sleep 0.01; done");
   arguments.session.play = PlayKind::kWander;
   WindowSession session(arguments);
   const auto view = session.fresh_view();
   ASSERT_TRUE(view);
+  const std::shared_ptr<const Panel> tram =
+      load_panel_argument(UNDERSTUDY_SOURCE_ROOT "/scenarios/tram/tram.panel.toml").value();
+  const std::shared_ptr<const Panel> other = panel_with({"power", "bell"});
   std::atomic<bool> done = false;
   std::atomic<std::size_t> got = 0;
   std::thread client([&, where = view->seats.front().links.front().where] {
@@ -276,8 +333,11 @@ TEST(WindowFront, ViewsHandsTheGameAndItsLinesGoTogether) {
     EXPECT_GT(now->now, last);
     last = now->now;
     session.exchange.wish(HandWish{.hands = {hand({}, kPower, turns % 2 * kFullTravel)}});
+    if (turns % 50 == 25)
+      session.exchange.wish(
+          ReloadWish{.seat = 0, .path = "again", .panel = turns % 100 == 25 ? other : tram});
     if (++turns % 100 == 50) session.exchange.wish(GameWish{GameOrder::kStart});
-    return got > 1'000 && turns > 500;
+    return got > 100 && turns > 500;
   }));
   done = true;
   client.join();
