@@ -201,6 +201,7 @@ void draw_cards(AreaContext& context, std::span<const PassingCard> passing, cons
     const Box lies = {origin.x + gap / 3, top, origin.x + width - gap,
                       top + std::round(kHeadingUnits * unit) + card.height};
     draw_card(*ImGui::GetWindowDrawList(), lies, unit);
+    note_place("cards", card.name, lies.at(), {lies.right, lies.bottom});
     ImGui::PushID(card.name.data(), card.name.data() + card.name.size());
     draw_heading(context, card, lies);
     if (card.open) {

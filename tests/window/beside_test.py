@@ -18,9 +18,9 @@ while True:
 
 
 def a_game_is_started_again(stage):
-    wait_until("the game's output", 10, lambda: "Game" in stage.places().get("areas", {}))
+    wait_until("the game's output", 10, lambda: "game" in stage.places().get("cards", {}))
     first = wait_until("the game's process", 5, lambda: children_of(stage))
-    stage.display.click(stage.middle("buttons", "Start again"))
+    stage.display.click(stage.middle("buttons", "Restart"))
     wait_until("another process", 6, lambda: children_of(stage) and children_of(stage) != first)
     stage.display.click(stage.middle("buttons", "Stop"))
     wait_until("no process", 6, lambda: not children_of(stage))
@@ -42,8 +42,7 @@ def it_plays_while_another_window_has_the_keyboard(display):
     other = subprocess.Popen(["xev", "-geometry", "150x100+0+0"], stdout=subprocess.DEVNULL,
                              env=dict(os.environ, DISPLAY=display.name))
     try:
-        window = wait_until("the other window", 5, lambda: display.do(
-            "search", "--name", "Event Tester").split(), pause=0.2)[0]
+        window = wait_until("the other window", 5, lambda: display.windows("Event Tester"))[0]
         display.do("windowfocus", window)
         time.sleep(0.2)
         display.do("keydown", "b")
@@ -80,13 +79,13 @@ def without_a_display_it_says_what_to_do():
 def main():
     without_a_display_it_says_what_to_do()
     print("ok: without_a_display_it_says_what_to_do")
-    display = Display()
+    display = Display(1900, 1200)
     it_plays_while_another_window_has_the_keyboard(display)
     print("ok: it_plays_while_another_window_has_the_keyboard")
     with tempfile.NamedTemporaryFile("w", suffix=".py") as program:
         program.write(GAME)
         program.flush()
-        stage = Stage(display, game=[sys.executable, program.name])
+        stage = Stage(display, arguments=["--size", "1900x1180"], game=[sys.executable, program.name])
         a_game_is_started_again(stage)
         stage.end()
         wait_until("the game gone with the window", 5, lambda: not children_of(stage))

@@ -18,13 +18,17 @@ def replace(path, text):
     os.rename(path + ".new", path)
 
 
+def shows_card(stage):
+    return "file" in stage.places().get("cards", {})
+
+
 def a_mistake_leaves_the_old_panel_playing(stage, game, path, text):
     replace(path, text.replace('kind = "button"', 'kind = "buton"', 1))
-    wait_until("the mistake to be shown", 4, lambda: "mistake" in stage.places().get("cards", {}))
+    wait_until("the mistake to be shown", 4, lambda: shows_card(stage))
     seen = len(game.lines)
     assert len(game.read(0.5)) > 10, game.lines[seen:]
     replace(path, text)
-    wait_until("the card to go", 4, lambda: "mistake" not in stage.places().get("cards", {}))
+    wait_until("the card to go", 4, lambda: not shows_card(stage))
 
 
 def a_new_control_comes_with_the_file(stage, game, path, text):
@@ -40,16 +44,17 @@ def a_new_control_comes_with_the_file(stage, game, path, text):
 
 
 def a_looks_only_change_does_not_restart_the_board(stage, game, path, text):
-    before = stage.box("parts", "bell")
+    before = stage.box("parts", "power")
     game.read(0.2)
     seen = len(game.lines)
-    replace(path, text.replace('colour = "amber"', 'colour = "blue"', 1))
+    replace(path, text.replace("at_mm = [30, 75]", "at_mm = [36, 75]", 1))
+    wait_until("the slide at another place", 4, lambda: stage.places()["parts"]["power"] != before)
     time.sleep(1.5)
     game.read()
     assert not [line for line in game.lines[seen:] if "tram-desk" in line], "the board said hello"
-    assert len(game.lines) - seen > 40, "lines stopped"
-    assert stage.box("parts", "bell") == before
+    assert len(game.lines) - seen > 40, game.lines[seen - 5:]
     replace(path, text)
+    wait_until("the slide at its old place", 4, lambda: stage.places()["parts"]["power"] == before)
 
 
 def a_dropped_file_opens(stage):

@@ -89,7 +89,10 @@ class Game:
         while True:
             left = max(0.0, end - time.monotonic())
             if select.select([self.descriptor], [], [], left)[0]:
-                self.part += os.read(self.descriptor, 4096)
+                try:
+                    self.part += os.read(self.descriptor, 4096)
+                except BlockingIOError:  # select() may be early
+                    continue
                 *whole, self.part = self.part.split(b"\n")
                 self.lines += [line.decode("ascii", "replace") for line in whole]
             elif left == 0.0:
@@ -135,6 +138,12 @@ class Display:
         return subprocess.run(
             ["xdotool", *map(str, words)], env=environment, check=True, capture_output=True, text=True
         ).stdout
+
+    def windows(self, name):
+        """Windows whose title has `name` in it."""
+        found = subprocess.run(["xdotool", "search", "--name", name], capture_output=True, text=True,
+                               env=dict(os.environ, DISPLAY=self.name), check=False)
+        return found.stdout.split()
 
     def drag(self, start, end, steps=12, pause=0.02):
         self.do("mousemove", round(start[0]), round(start[1]))
