@@ -48,6 +48,7 @@ std::shared_ptr<SessionView> view_of(const Session& session, std::span<const Sea
                            .path = seats[i].path,
                            .device = session.device(i),
                            .observer = session.observer(i),
+                           .panel = session.shared_panel(i),
                            .links = {}});
   return view;
 }

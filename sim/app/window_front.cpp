@@ -79,10 +79,10 @@ void WindowFront::bring() {
 }
 
 // The panel may be another one by now than the one that the hand was seen to reach for.
-std::optional<HandAction> WindowFront::meant(const TimedHand& hand) const {
+std::optional<HandAction> WindowFront::meant(const TimedHand& hand, const Panel* seen) const {
   if (hand.seat >= shown_.size()) return std::nullopt;
   const Panel& now = *loop_->seats()[hand.seat].panel;
-  const Panel& shown = *shown_[hand.seat];
+  const Panel& shown = seen != nullptr ? *seen : *shown_[hand.seat];
   if (!is_there(hand.action, shown)) return std::nullopt;
   return &now == &shown ? hand.action : hand_on(now.description, hand.action, shown.description);
 }
@@ -90,7 +90,7 @@ std::optional<HandAction> WindowFront::meant(const TimedHand& hand) const {
 void WindowFront::grant(const HandWish& wish) {
   std::vector<TimedHand> hands = wish.hands;
   for (TimedHand& hand : hands) {
-    const auto action = meant(hand);
+    const auto action = meant(hand, wish.seen.get());
     if (!action)
       return say({.text = "a hand reached for a control that is not on this panel any more"});
     hand.action = *action;

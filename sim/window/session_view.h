@@ -26,6 +26,7 @@ struct SeatView {
   std::string path;  // of the panel file
   Device device;     // a snapshot; device.panel() is what it is made from
   Observer observer;
+  std::shared_ptr<const Panel> panel = nullptr;  // read last, which hands mean
   std::vector<LinkView> links;
 };
 
