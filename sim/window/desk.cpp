@@ -184,18 +184,20 @@ void Desk::State::pass_mouse() {
   const bool over = on_face(io.MousePos) && ImGui::IsWindowHovered() && !ImGui::IsAnyItemHovered();
   const Modifiers modifiers = {.fine = io.KeyShift, .wedge = io.KeyCtrl};
   hands.hover(over ? std::optional(at) : std::nullopt);
-  if (over && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left))
-    hands.double_click(at);
-  else if (over && ImGui::IsMouseClicked(ImGuiMouseButton_Left) &&
-           hands.press(kMousePointer, at, modifiers))
+  if (over && ImGui::IsMouseClicked(ImGuiMouseButton_Left) &&
+      hands.press(kMousePointer, at, modifiers))
     hands.drop_focus();
+  if (over && ImGui::IsMouseDoubleClicked(ImGuiMouseButton_Left)) hands.double_click(at);
+  if (over && ImGui::IsMouseClicked(ImGuiMouseButton_Middle))
+    hands.press(kMiddlePointer, at, {.push = true});
   hands.move(kMousePointer, at, modifiers);
   if (!ImGui::IsMouseDown(ImGuiMouseButton_Left)) hands.release(kMousePointer);
+  if (!ImGui::IsMouseDown(ImGuiMouseButton_Middle)) hands.release(kMiddlePointer);
   if (over && io.MouseWheel != 0) hands.wheel(at, io.MouseWheel, modifiers);
 }
 
 void Desk::State::draw_face(const Layout& layout, const Frame& frame) {
-  hands.see(*view, seat, face.geometry());
+  hands.see(view, seat);
   if (face.frame().box.width() > 1) pass_mouse();
   hands.advance(ImGui::GetTime());
   face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, view->seats[seat], hands.marks(),
@@ -204,6 +206,7 @@ void Desk::State::draw_face(const Layout& layout, const Frame& frame) {
   note_parts();
   const Box& box = face.frame().box;
   note_place("face", "face", box.at(), {box.right, box.bottom});
+  note_place("window", "window", {0, 0}, frame.size);
 }
 
 void Desk::State::note_parts() const {

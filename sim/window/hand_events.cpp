@@ -40,6 +40,7 @@ void HandEvents::take(const SDL_Event& event, Hands& hands, const Around& around
       if (SDL_GameController* pad = SDL_GameControllerFromInstanceID(event.cdevice.which)) {
         std::erase(pads_, pad);
         SDL_GameControllerClose(pad);
+        hands.pads_gone();
       }
       break;
     case SDL_CONTROLLERAXISMOTION: {

@@ -5,6 +5,7 @@
 
 #include <cstdint>
 #include <map>
+#include <memory>
 #include <optional>
 #include <set>
 #include <string>
@@ -20,10 +21,12 @@ namespace understudy {
 // A mouse is one pointer, and so is each finger.
 using PointerId = std::int64_t;
 inline constexpr PointerId kMousePointer = -1;
+inline constexpr PointerId kMiddlePointer = -2;  // its middle button
 
 struct Modifiers {
   bool fine = false;   // Shift: a tenth of the way
   bool wedge = false;  // Ctrl: what is pressed stays so
+  bool push = false;   // the middle button: a stick is pressed, not leaned
 };
 
 // Which part of which control of a seat.
@@ -37,9 +40,9 @@ struct HandTarget {
 // Thread: the window's.
 class Hands {
  public:
-  // What is there, before anything else of a frame. A seat or panel that is another than before:
-  // all is let go, and wedges of controls that are gone are forgotten.
-  void see(const SessionView& view, std::size_t seat, const FaceGeometry& face);
+  // What is there, before anything else of a frame. Before a seat or panel that is another than
+  // before all is let go at the old one, and wedges of controls that are gone are forgotten.
+  void see(std::shared_ptr<const SessionView> view, std::size_t seat);
 
   // ---- pointers; places in mm of the face ----
   // True where there is something to take hold of.
@@ -47,11 +50,12 @@ class Hands {
   void move(PointerId pointer, const Point& at, const Modifiers& modifiers);
   void release(PointerId pointer);
   void hover(std::optional<Point> at);
-  // One step a notch, up and away positive.
+  // One step a notch, up and away positive; fractions of notches add up.
   void wheel(const Point& at, float notches, const Modifiers& modifiers);
+  // After the press: to the middle what has one and stays there (pots, sticks without springs).
   void double_click(const Point& at);
 
-  // ---- keys, by the name of their place on the keyboard (SDL's scancode names) ----
+  // ---- keys, by the name of their place on the keyboard (see key_place) ----
   // True where the key means something to the panel or to the control that has the focus.
   bool key(std::string_view name, bool down, const Modifiers& modifiers);
   // To the next control in the order of reading, or the one before; past either end nobody has it.
@@ -61,6 +65,8 @@ class Hands {
 
   // ---- game controllers, whichever: "left y" from -1 (up) to 1, "a" 0 or 1 ----
   void pad(std::string_view name, float value);
+  // One was unplugged: nothing is held by any.
+  void pads_gone();
 
   // A button or switch is held by a wedge, or no longer.
   void set_wedge(std::uint16_t control, bool wedged);
@@ -74,7 +80,13 @@ class Hands {
   // Once a frame: what keys that are held move meanwhile.
   void advance(double seconds);
   // Something is held that goes on moving.
-  [[nodiscard]] bool moving() const { return !held_.empty() && !steady_.empty(); }
+  [[nodiscard]] bool moving() const;
+
+  // Moves a part as a hand would, from a card or a menu.
+  void put(std::uint16_t control, std::uint8_t part, std::int32_t to_ppm);
+  [[nodiscard]] std::optional<FaceHit> part_at(const Point& at) const;
+  [[nodiscard]] const std::shared_ptr<const Panel>& seen() const { return panel_; }
+  [[nodiscard]] std::uint16_t seat() const { return seat_; }
 
   [[nodiscard]] std::vector<Wish> take_wishes();
   [[nodiscard]] FaceMarks marks() const;
@@ -85,18 +97,27 @@ class Hands {
     Point last;        // of the pointer, mm
     Point virtual_at;  // where the handle is meant to be, from the middle of the part
     float turned = 0;  // degrees, of what is turned round its middle
-    float clicks = 0;  // of an encoder, not yet sent
     std::int32_t start_ppm = 0;
     bool by_angle = false;
     bool moved = false;
-    bool presses = false;  // it holds a button (of a stick too) down
+    bool leans = false;  // a stick
   };
+  // What a key moves as long as it is held.
   struct Steady {
+    enum class Way : std::uint8_t { kGlides, kClicks, kLeans };
     HandTarget target;
-    double ppm = 0;
     int direction = 0;
     bool fine = false;
+    Way way = Way::kGlides;
     double next_click = 0;
+  };
+  struct Sent {
+    std::int32_t ppm = 0;
+    std::optional<double> seconds = std::nullopt;  // when it was taken
+  };
+  struct Wheel {
+    std::uint16_t control = 0;
+    float notches = 0;
   };
 
   [[nodiscard]] const PanelDescription* panel() const;
@@ -106,37 +127,47 @@ class Hands {
   [[nodiscard]] Point middle_of(std::uint16_t control) const;
   void send(std::uint16_t control, std::uint8_t part, std::int32_t to_ppm, Duration length);
   void turn(std::uint16_t control, int clicks);
-  void set_pressed(std::uint16_t control, std::uint8_t part, bool pressed);
+  void hold(const HandTarget& target, const std::string& source);
+  void let_go_source(const std::string& source);
+  void forget_lost_wedges();
   void step(std::uint16_t control, float steps, bool fine);
-  void begin_grab(Grab& grab, const FaceHit& hit, const Modifiers& modifiers);
+  void begin_grab(Grab& grab, PointerId pointer, const FaceHit& hit, const Modifiers& modifiers);
   void drag(Grab& grab, const Point& moved, bool fine);
   void drag_round(Grab& grab, const Point& moved, bool fine);
   void end_grab(const Grab& grab);
   void spring_back(std::uint16_t control);
-  bool key_of_panel(const std::string& name, bool down, const Modifiers& modifiers);
-  bool key_of_focus(const std::string& name, bool down, const Modifiers& modifiers);
-  void obey_key(std::uint16_t control, std::string_view what, const std::string& name, bool down,
-                bool fine);
+  bool key_of_panel(const std::string& name, const Modifiers& modifiers);
+  bool key_of_focus(const std::string& name, const Modifiers& modifiers);
+  void key_up(const std::string& name);
+  void obey_key(std::uint16_t control, std::string_view what, const std::string& name, bool fine);
   void begin_steady(const std::string& name, const HandTarget& target, int direction, bool fine);
+  void lean(const HandTarget& target);
+  void glide(double passed);
+  void pad_moves(std::uint16_t control, const std::string& name, float value, float before);
 
-  // borrowed until the next see():
-  const SessionView* view_ = nullptr;
-  const FaceGeometry* face_ = nullptr;
   // saved:
+  std::shared_ptr<const SessionView> view_;
+  std::shared_ptr<const Panel> panel_;  // what is seen; null: nothing is
+  FaceGeometry face_;
   std::uint16_t seat_ = 0;
-  std::string panel_name_;
-  std::size_t control_count_ = 0;
   std::map<PointerId, Grab> grabs_;
-  std::map<HandTarget, std::int32_t> sent_;  // where what was sent takes a part
+  std::map<HandTarget, Sent> sent_;  // where what was sent takes a part
+  Wheel wheel_;
   std::optional<PartId> hovered_;
   std::optional<std::uint16_t> focus_;
-  std::set<std::string> held_;                               // keys
-  std::map<std::string, Steady> steady_;                     // by key: what it moves meanwhile
-  std::set<HandTarget> pressed_;                             // by whatever
-  std::map<std::uint16_t, std::set<std::uint16_t>> wedges_;  // by seat
+  std::set<std::string> held_;                           // keys
+  std::map<std::string, Steady> steady_;                 // by key and part
+  std::map<HandTarget, double> glides_;                  // where keys have brought a part, exactly
+  std::map<HandTarget, std::set<std::string>> pressed_;  // by whom
+  std::map<std::uint16_t, std::set<std::string>> wedges_;  // names of controls by seat
   std::map<std::string, float, std::less<>> pads_;
+  std::map<HandTarget, double> free_at_;  // what was sent for a part has lasted long enough
   double seconds_ = 0;
   std::vector<Wish> wishes_;
 };
+
+// One name for each place of the keyboard: without capitals, "enter" is "return", what one types
+// with Shift stands on its key of the US layout.
+std::string key_place(std::string_view name);
 
 }  // namespace understudy

@@ -2,6 +2,7 @@
 // focus. A key that is held moves a slide steadily and an encoder click by click.
 #include <algorithm>
 #include <cctype>
+#include <cmath>
 
 #include "sim/model/kinds.h"
 #include "sim/window/hands.h"
@@ -15,13 +16,6 @@ constexpr double kFineShare = 0.1;
 constexpr Duration kStepLength = milliseconds(20);
 constexpr std::uint8_t kStickPress = 2;
 
-bool same(std::string_view one, std::string_view other) {
-  return std::equal(one.begin(), one.end(), other.begin(), other.end(), [](char a, char b) {
-    return std::tolower(static_cast<unsigned char>(a)) ==
-           std::tolower(static_cast<unsigned char>(b));
-  });
-}
-
 // Where a key pushes a stick: x to the right is more, y up is more.
 std::optional<std::pair<std::uint8_t, int>> push_of(std::string_view what) {
   if (what == "more") return std::pair{std::uint8_t{0}, 1};
@@ -33,21 +27,35 @@ std::optional<std::pair<std::uint8_t, int>> push_of(std::string_view what) {
 
 }  // namespace
 
-bool Hands::key(std::string_view name, bool down, const Modifiers& modifiers) {
-  if (panel() == nullptr) return false;
-  const std::string key(name);
-  if (down && held_.contains(key)) return true;  // a keyboard repeats; a hand does not
-  const bool known = key_of_panel(key, down, modifiers) || key_of_focus(key, down, modifiers);
-  if (!down) {
-    held_.erase(key);
-    steady_.erase(key);
-  } else if (known) {
-    held_.insert(key);
-  }
-  return known;
+std::string key_place(std::string_view name) {
+  static constexpr std::string_view kShifted = "!@#$%^&*()_+{}|:\"<>?~";
+  static constexpr std::string_view kPlain = "1234567890-=[]\\;',./`";
+  static_assert(kShifted.size() == kPlain.size());
+  if (name.size() == 1)
+    if (const std::size_t at = kShifted.find(name[0]); at != std::string_view::npos)
+      return std::string(1, kPlain[at]);
+  std::string place(name);
+  for (char& letter : place)
+    letter = static_cast<char>(std::tolower(static_cast<unsigned char>(letter)));
+  return place == "enter" ? "return" : place;
 }
 
-bool Hands::key_of_panel(const std::string& name, bool down, const Modifiers& modifiers) {
+bool Hands::key(std::string_view name, bool down, const Modifiers& modifiers) {
+  if (panel() == nullptr) return false;
+  const std::string key = key_place(name);
+  if (!down) {
+    // A key that is let go without having been pressed here was meant for somebody else.
+    if (held_.erase(key) == 0) return false;
+    key_up(key);
+    return true;
+  }
+  if (held_.contains(key)) return true;  // a keyboard repeats; a hand does not
+  if (!key_of_panel(key, modifiers) && !key_of_focus(key, modifiers)) return false;
+  held_.insert(key);
+  return true;
+}
+
+bool Hands::key_of_panel(const std::string& name, const Modifiers& modifiers) {
   bool known = false;
   for (std::uint16_t index = 0; index < panel()->controls.size(); ++index) {
     const HandKeys& keys = control(index).keys;
@@ -55,77 +63,119 @@ bool Hands::key_of_panel(const std::string& name, bool down, const Modifiers& mo
         {"hold", &keys.hold}, {"toggle", &keys.toggle}, {"more", &keys.more},
         {"less", &keys.less}, {"up", &keys.up},         {"down", &keys.down}};
     for (const auto& [what, given] : all) {
-      if (given->empty() || !same(*given, name)) continue;
+      if (given->empty() || key_place(*given) != name) continue;
       known = true;
-      // A key that is let go without having been pressed here was meant for somebody else.
-      if (down || held_.contains(name)) obey_key(index, what, name, down, modifiers.fine);
+      obey_key(index, what, name, modifiers.fine);
     }
   }
   return known;
 }
 
-void Hands::obey_key(std::uint16_t index, std::string_view what, const std::string& name, bool down,
+void Hands::obey_key(std::uint16_t index, std::string_view what, const std::string& name,
                      bool fine) {
   const ControlDescription& moved = control(index);
+  const auto parts = hand_parts(moved);
+  if (parts.empty()) return;
+  const bool stick = moved.kind == ControlKind::kStick;
   if (what == "hold") {
-    const std::uint8_t part = moved.kind == ControlKind::kStick ? kStickPress : 0;
-    if (part < hand_parts(moved).size()) set_pressed(index, part, down);
+    const std::uint8_t part = stick ? kStickPress : 0;
+    const bool contact = part < parts.size() && (parts[part].way == HandWay::kPresses ||
+                                                 parts[part].way == HandWay::kToggles);
+    if (contact) hold({seat_, index, part}, "key " + name);
   } else if (what == "toggle") {
-    if (down) send(index, 0, position(index, 0) >= kFullTravel / 2 ? 0 : kFullTravel, {});
-  } else if (const auto push = push_of(what); push && moved.kind == ControlKind::kStick) {
-    const std::int32_t rest = rest_ppm(moved, push->first);
-    send(index, push->first, !down ? rest : push->second > 0 ? kFullTravel : 0, kSpringBack);
-  } else if (push && down) {
-    begin_steady(name, {seat_, index, 0}, push->second, fine);
+    if (parts[0].way == HandWay::kToggles)
+      send(index, 0, position(index, 0) >= kFullTravel / 2 ? 0 : kFullTravel, {});
+  } else if (const auto push = push_of(what)) {
+    const std::uint8_t part = stick ? push->first : 0;
+    begin_steady(name, {seat_, index, part}, push->second, fine);
   }
 }
 
-// The first step at once; the rest as long as the key is held.
+// The first step at once; the rest as long as the key is held. One key may move several controls.
 void Hands::begin_steady(const std::string& name, const HandTarget& target, int direction,
                          bool fine) {
   const ControlDescription& moved = control(target.control);
-  if (hand_parts(moved).empty()) return;
-  if (hand_parts(moved)[0].way == HandWay::kSlides) {
-    steady_[name] = {.target = target,
-                     .ppm = static_cast<double>(position(target.control, target.part)),
-                     .direction = direction,
-                     .fine = fine};
+  const HandWay way = hand_parts(moved)[target.part].way;
+  Steady steady = {.target = target, .direction = direction, .fine = fine};
+  const std::string by = name + '\n' + std::to_string(target.control) + '\n' +
+                         std::to_string(target.part) + (direction > 0 ? "+" : "-");
+  if (way == HandWay::kSlides) {
+    const bool leans = moved.kind == ControlKind::kStick && moved.stick.springs;
+    steady.way = leans ? Steady::Way::kLeans : Steady::Way::kGlides;
+    steady_[by] = steady;
+    if (leans) lean(target);
     return;
   }
   step(target.control, static_cast<float>(direction), fine);
-  if (hand_parts(moved)[0].way == HandWay::kTurns)
-    steady_[name] = {.target = target,
-                     .ppm = 0,
-                     .direction = direction,
-                     .fine = fine,
-                     .next_click = seconds_ + 3 * kClickSeconds};
+  if (way != HandWay::kTurns) return;
+  steady.way = Steady::Way::kClicks;
+  steady.next_click = seconds_ + 3 * kClickSeconds;
+  steady_[by] = steady;
+}
+
+void Hands::key_up(const std::string& name) {
+  let_go_source("key " + name);
+  std::set<HandTarget> leaned;
+  std::erase_if(steady_, [&](const auto& one) {
+    if (!one.first.starts_with(name + '\n')) return false;
+    if (one.second.way == Steady::Way::kLeans) leaned.insert(one.second.target);
+    return true;
+  });
+  for (const HandTarget& target : leaned) lean(target);
+  if (steady_.empty()) glides_.clear();
+}
+
+// A stick with springs goes where the keys push it; those that push both ways leave it in between.
+void Hands::lean(const HandTarget& target) {
+  int direction = 0;
+  for (const auto& [by, steady] : steady_)
+    if (steady.target == target) direction += steady.direction;
+  const std::int32_t rest = rest_ppm(control(target.control), target.part);
+  send(target.control, target.part,
+       direction == 0  ? rest
+       : direction > 0 ? kFullTravel
+                       : 0,
+       kSpringBack);
+}
+
+bool Hands::moving() const {
+  return std::any_of(steady_.begin(), steady_.end(),
+                     [](const auto& one) { return one.second.way != Steady::Way::kLeans; });
 }
 
 void Hands::advance(double seconds) {
   const double passed = std::clamp(seconds - seconds_, 0.0, 0.1);
   seconds_ = seconds;
   if (panel() == nullptr) return;
-  for (auto& [name, steady] : steady_) {
-    if (steady.target.control >= panel()->controls.size()) continue;
-    if (control(steady.target.control).kind == ControlKind::kEncoder) {
-      if (seconds < steady.next_click) continue;
-      steady.next_click = seconds + kClickSeconds;
-      turn(steady.target.control, steady.direction);
-      continue;
-    }
-    const double speed = kFullTravel / kTravelSeconds * (steady.fine ? kFineShare : 1.0);
-    const double ppm =
-        std::clamp(steady.ppm + steady.direction * speed * passed, 0.0, 1.0 * kFullTravel);
-    if (ppm == steady.ppm) continue;
-    steady.ppm = ppm;
-    send(steady.target.control, steady.target.part, static_cast<std::int32_t>(ppm), kStepLength);
+  for (auto& [by, steady] : steady_) {
+    if (steady.way != Steady::Way::kClicks || seconds < steady.next_click) continue;
+    steady.next_click = seconds + kClickSeconds;
+    turn(steady.target.control, steady.direction);
+  }
+  glide(passed);
+}
+
+// Keys that push both ways leave a slide where it is.
+void Hands::glide(double passed) {
+  std::map<HandTarget, double> pushed;
+  for (const auto& [by, steady] : steady_)
+    if (steady.way == Steady::Way::kGlides)
+      pushed[steady.target] += steady.direction * (steady.fine ? kFineShare : 1.0);
+  std::erase_if(glides_, [&](const auto& one) { return !pushed.contains(one.first); });
+  for (const auto& [target, direction] : pushed) {
+    const auto known = glides_.try_emplace(target, position(target.control, target.part)).first;
+    const double by = direction * kFullTravel / kTravelSeconds * passed;
+    const double ppm = std::clamp(known->second + by, 0.0, 1.0 * kFullTravel);
+    if (ppm == known->second) continue;
+    known->second = ppm;
+    send(target.control, target.part, static_cast<std::int32_t>(std::lround(ppm)), kStepLength);
   }
 }
 
 void Hands::step_focus(bool backwards) {
-  if (panel() == nullptr || face_ == nullptr) return;
+  if (panel() == nullptr) return;
   std::vector<const PlacedPart*> order;
-  for (const PlacedPart& part : face_->parts)
+  for (const PlacedPart& part : face_.parts)
     if (!part.id.output && !hand_parts(control(part.id.index)).empty()) order.push_back(&part);
   // As one reads: rows of 15 mm, then from the left.
   std::stable_sort(order.begin(), order.end(), [](const PlacedPart* a, const PlacedPart* b) {
@@ -143,42 +193,35 @@ void Hands::step_focus(bool backwards) {
   focus_ = order[static_cast<std::size_t>(at)]->id.index;
 }
 
-bool Hands::key_of_focus(const std::string& name, bool down, const Modifiers& modifiers) {
+bool Hands::key_of_focus(const std::string& name, const Modifiers& modifiers) {
   if (!focus_ || *focus_ >= panel()->controls.size()) return false;
   const std::uint16_t index = *focus_;
   const HandWay way = hand_parts(control(index)).front().way;
   const bool stick = control(index).kind == ControlKind::kStick;
-  if (name == "Return" || name == "Space" || name == "Keypad Enter") {
-    if (modifiers.wedge) {
-      if (down) set_wedge(index, !wedged(index));
-    } else if (way == HandWay::kToggles) {
-      obey_key(index, "toggle", name, down, false);
-    } else if (way == HandWay::kPresses || stick) {
-      if (down || held_.contains(name)) obey_key(index, "hold", name, down, false);
-    }
+  if (name == "return" || name == "space" || name == "keypad enter") {
+    if (modifiers.wedge)
+      set_wedge(index, !wedged(index));
+    else
+      obey_key(index, way == HandWay::kToggles ? "toggle" : "hold", name, false);
     return true;
   }
   static constexpr std::pair<std::string_view, std::string_view> kMoves[] = {
-      {"PageUp", "more"}, {"PageDown", "less"}, {"Keypad +", "more"}, {"Keypad -", "less"},
-      {"=", "more"},      {"-", "less"},        {"Right", "more"},    {"Left", "less"},
-      {"Up", "up"},       {"Down", "down"}};
+      {"pageup", "more"}, {"pagedown", "less"}, {"keypad +", "more"}, {"keypad -", "less"},
+      {"=", "more"},      {"-", "less"},        {"right", "more"},    {"left", "less"},
+      {"up", "up"},       {"down", "down"}};
   for (const auto& [key, what] : kMoves) {
     if (name != key) continue;
-    if (down || held_.contains(name)) obey_key(index, what, name, down, modifiers.fine);
+    obey_key(index, what, name, modifiers.fine);
     return true;
   }
-  if (name != "Home" && name != "End") return false;
-  if (down && !stick && way != HandWay::kTurns && way != HandWay::kPresses)
-    send(index, 0, name == "End" ? kFullTravel : 0, milliseconds(60));
+  if (name != "home" && name != "end") return false;
+  if (!stick && way != HandWay::kTurns && way != HandWay::kPresses)
+    put(index, 0, name == "end" ? kFullTravel : 0);
   return true;
 }
 
 void Hands::let_go_keys() {
-  if (panel() == nullptr) return;
-  const std::set<std::string> held = held_;
-  for (const std::string& name : held) key(name, false, {});
-  held_.clear();
-  steady_.clear();
+  for (const std::string& name : std::exchange(held_, {})) key_up(name);
 }
 
 }  // namespace understudy

@@ -33,46 +33,61 @@ std::int32_t ppm_of_axis(std::string_view name, float value, std::int32_t middle
 }  // namespace
 
 void Hands::pad(std::string_view name, float value) {
-  if (panel() == nullptr) return;
+  if (panel() == nullptr || !std::isfinite(value)) return;
   const auto known = pads_.find(name);
   const float before = known != pads_.end() ? known->second : 0.0F;
-  pads_.insert_or_assign(std::string(name), value);
+  if (value == before) return;
+  const std::string moved(name);
+  pads_.insert_or_assign(moved, value);
+  if (std::abs(value) <= kDown) let_go_source("pad " + moved);
   for (std::uint16_t index = 0; index < panel()->controls.size(); ++index) {
-    const ControlDescription& moved = control(index);
-    const std::string& given = moved.keys.gamepad;
-    if (given.empty() || hand_parts(moved).empty()) continue;
-    const bool down = std::abs(value) > kDown;
-    const bool was_down = std::abs(before) > kDown;
-    if (moved.kind == ControlKind::kStick) {  // "left": both its axes, and its press
-      if (!name.starts_with(given)) continue;
-      if (name == given + " x")
-        send(index, 0, ppm_of_axis(name, value, rest_ppm(moved, 0)), kLength);
-      if (name == given + " y")
-        send(index, 1, ppm_of_axis(name, value, rest_ppm(moved, 1)), kLength);
-      if (name == given + " stick" && down != was_down && moved.stick.presses)
-        set_pressed(index, kStickPress, down);
-      continue;
-    }
-    if (name != given) continue;
-    switch (hand_parts(moved).front().way) {
-      case HandWay::kSlides:
+    const ControlDescription& control = this->control(index);
+    if (!control.keys.gamepad.empty() && !hand_parts(control).empty())
+      pad_moves(index, moved, value, before);
+  }
+}
+
+void Hands::pads_gone() {
+  const auto all = pads_;
+  for (const auto& [name, value] : all) pad(name, 0);
+}
+
+void Hands::pad_moves(std::uint16_t index, const std::string& name, float value, float before) {
+  const ControlDescription& moved = control(index);
+  const std::string& given = moved.keys.gamepad;
+  const bool pressed = std::abs(value) > kDown && std::abs(before) <= kDown;
+  const bool still = past_dead_zone(value) == past_dead_zone(before);
+  if (moved.kind == ControlKind::kStick) {  // "left": both its axes, and its press
+    if (name == given + " x" && !still)
+      send(index, 0, ppm_of_axis(name, value, rest_ppm(moved, 0)), kLength);
+    if (name == given + " y" && !still)
+      send(index, 1, ppm_of_axis(name, value, rest_ppm(moved, 1)), kLength);
+    if (name == given + " stick" && pressed && moved.stick.presses)
+      hold({seat_, index, kStickPress}, "pad " + name);
+    return;
+  }
+  if (name != given) return;
+  switch (hand_parts(moved).front().way) {
+    case HandWay::kSlides: {
+      const float share = std::clamp(value, 0.0F, 1.0F);
+      if (!still)
         send(index, 0,
              is_stick_axis(name)
                  ? ppm_of_axis(name, value, kFullTravel / 2)
-                 : static_cast<std::int32_t>(std::lround(value * static_cast<float>(kFullTravel))),
+                 : static_cast<std::int32_t>(std::lround(share * static_cast<float>(kFullTravel))),
              kLength);
-        break;
-      case HandWay::kPresses:
-        if (down != was_down) set_pressed(index, 0, down);
-        break;
-      case HandWay::kToggles:
-        if (down && !was_down) send(index, 0, position(index, 0) > 0 ? 0 : kFullTravel, {});
-        break;
-      case HandWay::kPlaces:
-      case HandWay::kTurns:
-        if (down && !was_down) step(index, value > 0 ? 1.0F : -1.0F, false);
-        break;
+      break;
     }
+    case HandWay::kPresses:
+      if (pressed) hold({seat_, index, 0}, "pad " + name);
+      break;
+    case HandWay::kToggles:
+      if (pressed) send(index, 0, position(index, 0) >= kFullTravel / 2 ? 0 : kFullTravel, {});
+      break;
+    case HandWay::kPlaces:
+    case HandWay::kTurns:
+      if (pressed) step(index, value > 0 ? 1.0F : -1.0F, false);
+      break;
   }
 }
 
