@@ -7,6 +7,7 @@
 
 #include "sim/model/kinds.h"
 #include "sim/window/cards.h"
+#include "sim/window/control_card.h"
 #include "sim/window/face.h"
 #include "sim/window/panel_files.h"
 #include "sim/window/paper.h"
@@ -34,6 +35,8 @@ struct Desk::State {
   Paper paper;
   Face face;
   Hands hands;
+  Gestures gestures;
+  ControlCard control_card{hands, gestures};
   History history;
   std::shared_ptr<const SessionView> view;
   std::vector<Wish> wishes;
@@ -202,7 +205,12 @@ void Desk::State::draw_face(const Layout& layout, const Frame& frame) {
   hands.advance(ImGui::GetTime());
   face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, view->seats[seat], hands.marks(),
             ImGui::GetTime());
-  for (Wish& wanted : hands.take_wishes()) wishes.push_back(std::move(wanted));
+  for (Wish& wanted : hands.take_wishes()) {
+    gestures.take(wanted, ImGui::GetTime());
+    wishes.push_back(std::move(wanted));
+  }
+  for (Wish& wanted : gestures.due(hands.seen(), hands.seat(), ImGui::GetTime()))
+    wishes.push_back(std::move(wanted));
   note_parts();
   const Box& box = face.frame().box;
   note_place("face", "face", box.at(), {box.right, box.bottom});
@@ -231,7 +239,9 @@ void Desk::State::note_parts() const {
 
 void Desk::State::draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip) {
   const ImVec2 mouse = ImGui::GetIO().MousePos;
-  const bool on_plate = on_face(mouse);
+  const bool over = on_face(mouse) && !ImGui::IsAnyItemHovered();
+  control_card.draw(context, face.frame(), over && ImGui::IsWindowHovered());
+  const bool on_plate = over && !hands.part_at(face.frame().mm(mouse));
   if (on_plate && ImGui::IsMouseClicked(ImGuiMouseButton_Right) && !ImGui::IsAnyItemHovered()) {
     ImGui::OpenPopup("##plate menu");
   }
