@@ -37,7 +37,7 @@ inline std::shared_ptr<const SessionView> hands_view(
   for (std::size_t i = 0; i < panels.size(); ++i)
     session.add_seat({.name = "seat" + std::to_string(i), .panel = panels[i]});
   SessionOutputs outputs;
-  session.step(Instant{1'000'000}, {}, outputs);
+  session.step(Instant{3'000'000'000}, {}, outputs);
   auto view = std::make_shared<SessionView>();
   view->now = session.now();
   for (std::size_t i = 0; i < panels.size(); ++i)
