@@ -8,6 +8,7 @@
 #include "sim/model/kinds.h"
 #include "sim/window/cards.h"
 #include "sim/window/control_card.h"
+#include "sim/window/editor.h"
 #include "sim/window/face.h"
 #include "sim/window/panel_files.h"
 #include "sim/window/paper.h"
@@ -42,6 +43,7 @@ struct Desk::State {
   std::vector<Wish> wishes;
   std::unique_ptr<PanelFiles> files;  // null: none is watched
   bool file_card = false;             // asked for by Open...
+  Editor editor;
   std::size_t seat = 0;
   bool splitting = false;  // the splitter is held
 
@@ -63,11 +65,13 @@ struct Desk::State {
   void draw_parts(const Frame& frame, DeskState& desk);
   void draw_splitter(const LayoutWish& wish, const Layout& layout, float unit);
   void draw_tabs(const Box& box, const Frame& frame);
-  void draw_face(const Layout& layout, const Frame& frame);
+  void draw_face(AreaContext& context, const Layout& layout, const Frame& frame);
   void pass_mouse();
-  void note_parts() const;
+  void note_parts(const SeatView& shown) const;
   void draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip);
   std::vector<PassingCard> passing_cards();
+  void draw_file_card(AreaContext& context);
+  void edit();
   void obey(const StripOrders& orders, DeskState& desk);
 };
 
@@ -92,23 +96,49 @@ bool Desk::turn() {
 
 void Desk::drop_file(const std::string& path) {
   if (!state_->files || !state_->view) return;
-  state_->files->dropped(state_->seat, path);
-  state_->file_card = true;
+  state_->editor.before_open([state = state_.get(), path] {
+    state->files->dropped(state->seat, path);
+    state->file_card = true;
+  });
 }
 
 std::vector<PassingCard> Desk::State::passing_cards() {
   std::vector<PassingCard> cards;
   if (!files) return cards;
+  if (editor.on()) {
+    cards.push_back({.name = "edit",
+                     .heading = "Edit",
+                     .usual_height = 420,
+                     .draw = [this](AreaContext& context) { editor.draw_card(context); },
+                     .put_away = [this] { editor.end(); }});
+  }
   const bool trouble = files->report(seat).state != FileState::kPlayed || !files->refused().empty();
   if (file_card || trouble) {
     cards.push_back({.name = "file",
                      .heading = "Panel file",
                      .usual_height = 220,
-                     .draw = [this](AreaContext& context) { files->draw_card(context); },
+                     .draw = [this](AreaContext& context) { draw_file_card(context); },
                      .put_away = [this] { file_card = false; }});
     if (!file_card) cards.back().put_away = {};
   }
   return cards;
+}
+
+// Another file is opened at once, or after the question about edits.
+void Desk::State::draw_file_card(AreaContext& context) {
+  files->draw_card(context, [this](const std::string& path) {
+    editor.before_open([this, path] { files->open(seat, path); });
+    return false;
+  });
+}
+
+void Desk::State::edit() {
+  if (editor.on()) return editor.end();
+  if (!files) return;
+  hands.let_go();
+  hands.drop_focus();
+  editor.begin(files->report(seat));
+  remember_flag(remembered, "window.beside", true);
 }
 
 void Desk::State::obey(const StripOrders& orders, DeskState& desk) {
@@ -116,6 +146,7 @@ void Desk::State::obey(const StripOrders& orders, DeskState& desk) {
     file_card = !file_card;
     if (file_card) remember_flag(remembered, "window.beside", true);
   }
+  if (orders.edit) edit();
   if (orders.compact) desk.compact = !desk.compact;
   if (orders.on_top) desk.on_top = !desk.on_top;
   if (orders.beside) {
@@ -171,7 +202,8 @@ void Desk::State::draw_tabs(const Box& box, const Frame& frame) {
     ImGui::PushStyleColor(ImGuiCol_ButtonHovered, 0);
     ImGui::PushStyleColor(ImGuiCol_ButtonActive, 0);
     ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, 0);
-    if (ImGui::Button(label.c_str(), {width, box.bottom - top})) seat = i;
+    if (ImGui::Button(label.c_str(), {width, box.bottom - top}) && i != seat)
+      editor.before_open([this, i] { seat = i; });
     ImGui::PopStyleVar();
     ImGui::PopStyleColor(3);
     note_item("seats", label);
@@ -199,26 +231,28 @@ void Desk::State::pass_mouse() {
   if (over && io.MouseWheel != 0) hands.wheel(at, io.MouseWheel, modifiers);
 }
 
-void Desk::State::draw_face(const Layout& layout, const Frame& frame) {
+void Desk::State::draw_face(AreaContext& context, const Layout& layout, const Frame& frame) {
   hands.see(view, seat);
-  if (face.frame().box.width() > 1) pass_mouse();
+  if (face.frame().box.width() > 1 && !editor.on()) pass_mouse();
   hands.advance(ImGui::GetTime());
-  face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, view->seats[seat], hands.marks(),
-            ImGui::GetTime());
+  const SeatView& shown = editor.shown(view->seats[seat]);
+  face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, shown,
+            editor.on() ? FaceMarks{} : hands.marks(), ImGui::GetTime());
+  editor.draw_over_face(context, face.frame());
   for (Wish& wanted : hands.take_wishes()) {
     gestures.take(wanted, ImGui::GetTime());
     wishes.push_back(std::move(wanted));
   }
   for (Wish& wanted : gestures.due(hands.seen(), hands.seat(), ImGui::GetTime()))
     wishes.push_back(std::move(wanted));
-  note_parts();
+  note_parts(shown);
   const Box& box = face.frame().box;
   note_place("face", "face", box.at(), {box.right, box.bottom});
   note_place("window", "window", {0, 0}, frame.size);
 }
 
-void Desk::State::note_parts() const {
-  const PanelDescription& panel = view->seats[seat].device.panel().description;
+void Desk::State::note_parts(const SeatView& shown) const {
+  const PanelDescription& panel = shown.device.panel().description;
   const FaceFrame& frame = face.frame();
   for (const PlacedPart& part : face.geometry().parts) {
     if (part.id.index >= (part.id.output ? panel.outputs.size() : panel.controls.size())) continue;
@@ -227,7 +261,7 @@ void Desk::State::note_parts() const {
     note_place("parts", name, frame.pixel({part.body.left, part.body.top}),
                frame.pixel({part.body.right, part.body.bottom}));
     if (part.id.output || hand_parts(panel.controls[part.id.index]).empty()) continue;
-    const Device& device = view->seats[seat].device;
+    const Device& device = shown.device;
     const ControlDescription& control = panel.controls[part.id.index];
     const bool stick = control.kind == ControlKind::kStick;
     const ImVec2 handle =
@@ -239,7 +273,7 @@ void Desk::State::note_parts() const {
 
 void Desk::State::draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip) {
   const ImVec2 mouse = ImGui::GetIO().MousePos;
-  const bool over = on_face(mouse) && !ImGui::IsAnyItemHovered();
+  const bool over = on_face(mouse) && !ImGui::IsAnyItemHovered() && !editor.on();
   control_card.draw(context, face.frame(), over && ImGui::IsWindowHovered());
   const bool on_plate = over && !hands.part_at(face.frame().mm(mouse));
   if (on_plate && ImGui::IsMouseClicked(ImGuiMouseButton_Right) && !ImGui::IsAnyItemHovered()) {
@@ -262,15 +296,21 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
                          .remembered = remembered,
                          .wishes = wishes,
                          .unit = frame.unit};
-  const StripState strip = {.on_top = desk.on_top, .beside = wanted.areas};
+  const StripState strip = {.editing = editor.on(), .on_top = desk.on_top, .beside = wanted.areas};
+  if (files) {
+    editor.begin_frame(*view, seat, *files);
+    editor.take_keys();
+  }
   if (!desk.compact) {
     obey(draw_strip(context, layout.strip, strip), desk);
     draw_tabs(layout.tabs, frame);
     draw_splitter(wanted, layout, frame.unit);
   }
-  draw_face(layout, frame);
+  draw_face(context, layout, frame);
   draw_plate_menu(context, desk, strip);
   if (layout.areas.width() > 1) draw_cards(context, passing_cards(), layout.areas);
+  editor.draw_questions(context);
+  if (editor.close_agreed()) desk.leave = true;
   if (desk.compact && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false)) {
     desk.compact = false;
   }
@@ -296,6 +336,14 @@ std::vector<Wish> Desk::take_wishes() {
 
 bool Desk::moving() const {
   return state_->splitting || state_->face.moving() || state_->hands.moving();
+}
+
+bool Desk::editing() const {
+  return state_->editor.on();
+}
+
+bool Desk::may_close() {
+  return state_->editor.may_close();
 }
 
 Hands& Desk::hands() {

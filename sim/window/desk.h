@@ -52,6 +52,10 @@ class Desk {
   // Who moves the controls of the face that is shown, and where that lies.
   [[nodiscard]] Hands& hands();
   [[nodiscard]] const FaceFrame& face_frame() const;
+  // The panel is edited: the face's keys are the editor's.
+  [[nodiscard]] bool editing() const;
+  // Whether the window may close now; else it asks, and sets DeskState::leave once it may.
+  bool may_close();
   // Something drawn last has not come to rest.
   [[nodiscard]] bool moving() const;
   // Height of letters that the face was drawn for last; typefaces are to be baked for it.

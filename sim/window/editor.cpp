@@ -10,8 +10,14 @@
 #include "sim/panel/edit_parts.h"
 #include "sim/window/editor_state.h"
 #include "sim/window/places.h"
+#include "sim/window/save_file.h"
 
 namespace understudy {
+namespace {
+
+constexpr double kReloadSeconds = 2;  // a file that was saved is played by then
+
+}  // namespace
 
 Editor::Editor() : state_(std::make_unique<State>()) {}
 Editor::~Editor() = default;
@@ -29,6 +35,8 @@ void Editor::State::save(bool over_changes) {
   const Result<SaveAnswer> saved = session->save(over_changes);
   told = saved.ok() ? "" : saved.error().text;
   told_at.clear();
+  saved_over = live;
+  saved_at = ImGui::GetTime();
   if (saved.ok() && saved.value() == SaveAnswer::kSaved && asking) leave();
 }
 
@@ -103,25 +111,48 @@ void Editor::begin(const FileReport& report) {
   fresh.grid_mm = state.grid_mm;
   fresh.readings = report.readings;
   state = std::move(fresh);
-  state.session = std::make_unique<EditSession>(report.path, report.text);
+  // Not what is played: that may be the text with all defaults written out.
+  const Result<std::string> file = read_whole(report.path);
+  state.session =
+      std::make_unique<EditSession>(report.path, file.ok() ? file.value() : report.text);
+  if (!file.ok()) state.told = file.error().text;
 }
 
 bool Editor::unsaved() const {
   return state_->session && state_->session->unsaved();
 }
 
+namespace {
+
+// The panel in the place of the one that is played: hands are where they are, and lamps as they
+// glow where that goes on. The session itself takes a reload so.
+SeatView seat_with(const SeatView& live, const std::shared_ptr<const Panel>& panel) {
+  SeatView seat = live;
+  const Instant at{live.device.now().ns + 1};
+  const Input reload[] = {{.at = at, .what = PanelReloaded{panel}}};
+  StepOutputs told;
+  seat.device.step(at, reload, told);
+  seat.observer = Observer(panel);
+  seat.panel = panel;
+  return seat;
+}
+
+}  // namespace
+
 const SeatView& Editor::shown(const SeatView& live) {
   State& state = *state_;
-  if (!unsaved() || !state.session->preview()) return live;
+  if (!state.session || !state.session->preview()) return live;
+  // What was saved is shown until the session plays it.
+  const bool on_its_way = state.saved_over == &live.device.panel() &&
+                          ImGui::GetTime() < state.saved_at + kReloadSeconds;
+  if (!unsaved() && !on_its_way) return live;
   const std::shared_ptr<const Panel>& panel = state.session->preview();
-  if (!state.preview || state.preview_of != panel.get()) {
-    state.preview.emplace(SeatView{.name = live.name,
-                                   .path = live.path,
-                                   .device = Device(panel, {.name = live.name}),
-                                   .observer = Observer(panel),
-                                   .links = live.links});
-    state.preview_of = panel.get();
+  if (!state.preview || state.preview_of != panel || state.preview_at != live.device.now()) {
+    state.preview.emplace(seat_with(live, panel));
+    state.preview_of = panel;
+    state.preview_at = live.device.now();
   }
+  state.live = &live.device.panel();
   return *state.preview;
 }
 

@@ -20,7 +20,11 @@ struct Editor::State {
   std::uint64_t readings = 0;  // of the file, as last told to the session
   std::optional<PartId> selected;
   std::optional<SeatView> preview;  // of session->preview()
-  const Panel* preview_of = nullptr;
+  std::shared_ptr<const Panel> preview_of;
+  Instant preview_at;
+  const Panel* live = nullptr;        // as last shown() was told; only compared
+  const Panel* saved_over = nullptr;  // was played when it was saved
+  double saved_at = 0;
   bool dragging = false;
   ImVec2 grabbed;  // mm from the part's middle
   int grid_mm = 1;

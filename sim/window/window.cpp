@@ -9,6 +9,7 @@
 #include <cstdlib>
 #include <functional>
 #include <memory>
+#include <utility>
 
 #include "sim/window/desk.h"
 #include "sim/window/fonts.h"
@@ -185,8 +186,9 @@ bool Running::take_event(const SDL_Event& event) {
   hand_events_.take(event, desk_->hands(),
                     {.face = desk_->face_frame(),
                      .window = screen_->pixels(),
-                     .typing = ImGui::GetIO().WantTextInput});
-  if (event.type == SDL_QUIT) leave_ = true;
+                     .typing = ImGui::GetIO().WantTextInput,
+                     .face_keys = !desk_->editing()});
+  if (event.type == SDL_QUIT && desk_->may_close()) leave_ = true;
   if (event.type == SDL_DROPFILE) {
     desk_->drop_file(event.drop.file);
     SDL_free(event.drop.file);
@@ -298,7 +300,7 @@ void Running::leave_compact() {
 
 // What the desk was told to be, the window becomes.
 void Running::follow_desk() {
-  if (desk_state_.leave) leave_ = true;
+  if (std::exchange(desk_state_.leave, false) && desk_->may_close()) leave_ = true;
   if (desk_state_.on_top != shown_on_top_) {
     shown_on_top_ = desk_state_.on_top;
     SDL_SetWindowAlwaysOnTop(screen_->window(), shown_on_top_ ? SDL_TRUE : SDL_FALSE);
