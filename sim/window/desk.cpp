@@ -108,9 +108,14 @@ std::vector<PassingCard> Desk::State::passing_cards() {
   if (editor.on()) {
     cards.push_back({.name = "edit",
                      .heading = "Edit",
-                     .usual_height = 420,
+                     .usual_height = 300,
                      .draw = [this](AreaContext& context) { editor.draw_card(context); },
                      .put_away = [this] { editor.end(); }});
+    cards.push_back({.name = "lines",
+                     .heading = "Lines of text",
+                     .usual_height = 250,
+                     .draw = [this](AreaContext& context) { editor.draw_lines(context); },
+                     .put_away = {}});
   }
   const bool trouble = files->report(seat).state != FileState::kPlayed || !files->refused().empty();
   if (file_card || trouble) {

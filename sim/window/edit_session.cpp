@@ -46,6 +46,7 @@ bool EditSession::redo() {
 }
 
 void EditSession::give_up() {
+  if (conflict_) saved_ = theirs_;
   history_.push(saved_, "give the edits up");
   conflict_ = false;
   compile();
@@ -57,6 +58,7 @@ Result<SaveAnswer> EditSession::save(bool over_changes) {
     if (!now.ok()) return now.error();
     if (now.value() != saved_) {
       conflict_ = true;
+      theirs_ = now.value();
       return SaveAnswer::kChangedOnDisk;
     }
   }
@@ -71,6 +73,7 @@ void EditSession::file_has(const std::string& now) {
   if (now == saved_) return;
   if (unsaved() && now != text()) {
     conflict_ = true;
+    theirs_ = now;
     return;
   }
   saved_ = now;

@@ -36,7 +36,7 @@ class EditSession {
   bool redo();
   [[nodiscard]] std::string undo_name() const { return history_.undo_name(); }
   [[nodiscard]] std::string redo_name() const { return history_.redo_name(); }
-  // Back to what is in the file; can be undone.
+  // Back to what is in the file now; can be undone.
   void give_up();
 
   // `over_changes`: also where somebody else has changed the file. Errors: kUnusable.
@@ -55,6 +55,7 @@ class EditSession {
   EditHistory history_;
   std::shared_ptr<const Panel> preview_;
   std::string wrong_;
+  std::string theirs_;  // in conflict: what somebody else wrote
   bool conflict_ = false;
 };
 

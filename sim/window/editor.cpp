@@ -7,7 +7,9 @@
 #include <cmath>
 #include <utility>
 
+#include "sim/panel/edit_lines.h"
 #include "sim/panel/edit_parts.h"
+#include "sim/panel/parse.h"
 #include "sim/window/editor_state.h"
 #include "sim/window/places.h"
 #include "sim/window/save_file.h"
@@ -42,6 +44,8 @@ void Editor::State::save(bool over_changes) {
 
 void Editor::State::step(bool back) {
   back ? session->undo() : session->redo();
+  dragging = false;
+  dragged_to.reset();
   typed.clear();
   told.clear();
   selected.reset();
@@ -60,17 +64,67 @@ void Editor::State::leave() {
   }
 }
 
-void Editor::State::move_selected(float x_mm, float y_mm) {
+FacePoint Editor::State::snapped(float x_mm, float y_mm) const {
   const PanelDescription& panel = session->preview()->description;
-  const auto snapped = [this](float mm, std::int64_t most_um) {
-    const auto grid = static_cast<float>(grid_mm);
-    const auto um = static_cast<std::int64_t>(std::lround(mm / grid)) * grid_mm * 1'000;
-    return std::clamp<std::int64_t>(um, 0, most_um);
+  const auto snap = [this](float mm, std::int64_t most_um) {
+    const auto steps = static_cast<std::int64_t>(std::lround(mm / static_cast<float>(grid_mm)));
+    return std::clamp<std::int64_t>(steps * grid_mm * 1'000, 0, most_um);
   };
+  return {snap(x_mm, panel.width_um), snap(y_mm, panel.height_um)};
+}
+
+void Editor::State::move_selected(const FacePoint& to, bool goes_on) {
   const TableRef table = table_of(*selected);
-  const FacePoint to{snapped(x_mm, panel.width_um), snapped(y_mm, panel.height_um)};
-  apply(move_part(session->text(), table, to), "move " + name_in(session->text(), table), "at_mm",
-        true);
+  apply(move_part(session->text(), table, to), "move " + name_in(session->text(), table),
+        table.table + ".at_mm", goes_on);
+}
+
+std::shared_ptr<const Panel> Editor::State::drawn() {
+  if (!dragged_to || !selected) return session->preview();
+  if (dragged && dragged_at.x_um == dragged_to->x_um && dragged_at.y_um == dragged_to->y_um)
+    return dragged;
+  dragged_at = *dragged_to;
+  const Place place = {.placed = true, .x_um = dragged_at.x_um, .y_um = dragged_at.y_um};
+  auto panel = std::make_shared<Panel>(*session->preview());
+  PanelDescription& described = panel->description;
+  if (selected->output)
+    described.outputs[selected->index].place = place;
+  else
+    described.controls[selected->index].place = place;
+  dragged = std::move(panel);
+  return dragged;
+}
+
+void Editor::State::read_anew() {
+  if (read_of == session->text()) return;
+  read_of = session->text();
+  raw.clear();
+  lines.clear();
+  const Result<Node> root = parse_tree(read_of, "file");
+  const Node* list = root.ok() ? root.value().find("line") : nullptr;
+  if (list == nullptr) return;
+  std::size_t counts[2] = {0, 0};
+  for (std::size_t i = 0; i < list->items.size(); ++i) {
+    const Node* to = list->items[i].find("to");
+    EditedLine row = {.to_game = to == nullptr || to->text != "panel",
+                      .raw = raw_value(read_of, {"line", i}, "text")};
+    row.fields = template_fields(row.raw);
+    row.nth = counts[row.to_game ? 0 : 1]++;
+    lines.push_back(std::move(row));
+  }
+}
+
+const std::string& Editor::State::raw_at(const TableRef& table, std::string_view key) {
+  read_anew();
+  const auto [found, fresh] =
+      raw.try_emplace(fmt::format("{} {} {}", table.table, table.index, key));
+  if (fresh) found->second = raw_value(read_of, table, key);
+  return found->second;
+}
+
+const std::vector<EditedLine>& Editor::State::line_rows() {
+  read_anew();
+  return lines;
 }
 
 void Editor::State::remove_selected() {
@@ -81,6 +135,15 @@ void Editor::State::remove_selected() {
 
 void Editor::begin_frame(const SessionView& view, std::size_t seat, PanelFiles& files) {
   State& state = *state_;
+  // Arrows move the chosen part instead of going from field to field.
+  ImGuiConfigFlags& flags = ImGui::GetIO().ConfigFlags;
+  const bool take = state.session && state.face_has_keys && state.selected;
+  if (take && (flags & ImGuiConfigFlags_NavEnableKeyboard) != 0) {
+    flags &= ~ImGuiConfigFlags_NavEnableKeyboard;
+    state.took_arrows = true;
+  } else if (!take && std::exchange(state.took_arrows, false)) {
+    flags |= ImGuiConfigFlags_NavEnableKeyboard;
+  }
   if (seat >= view.seats.size()) return;
   if (!state.session) {
     state.seat = seat;
@@ -109,6 +172,7 @@ void Editor::begin(const FileReport& report) {
   State fresh;
   fresh.seat = state.seat;
   fresh.grid_mm = state.grid_mm;
+  fresh.took_arrows = state.took_arrows;
   fresh.readings = report.readings;
   state = std::move(fresh);
   // Not what is played: that may be the text with all defaults written out.
@@ -145,14 +209,14 @@ const SeatView& Editor::shown(const SeatView& live) {
   // What was saved is shown until the session plays it.
   const bool on_its_way = state.saved_over == &live.device.panel() &&
                           ImGui::GetTime() < state.saved_at + kReloadSeconds;
-  if (!unsaved() && !on_its_way) return live;
-  const std::shared_ptr<const Panel>& panel = state.session->preview();
+  state.live = &live.device.panel();
+  const std::shared_ptr<const Panel> panel = state.drawn();
+  if (!unsaved() && !on_its_way && panel == state.session->preview()) return live;
   if (!state.preview || state.preview_of != panel || state.preview_at != live.device.now()) {
     state.preview.emplace(seat_with(live, panel));
     state.preview_of = panel;
     state.preview_at = live.device.now();
   }
-  state.live = &live.device.panel();
   return *state.preview;
 }
 
@@ -181,25 +245,58 @@ void draw_grid(ImDrawList& list, const FaceFrame& frame, int grid_mm) {
 
 }  // namespace
 
+// The hand takes hold of a part, moves it and lets go.
+void Editor::State::drag(AreaContext& context, const FaceFrame& frame, const FaceGeometry& face) {
+  const Point mouse = frame.mm(ImGui::GetIO().MousePos);
+  if (ImGui::IsItemActivated()) {
+    const std::optional<FaceHit> under = hit(face, mouse);
+    selected = under ? std::optional(under->part) : std::nullopt;
+    dragging = under.has_value();
+    dragged_to.reset();
+    if (under) grabbed = ImVec2(under->from_middle.x, under->from_middle.y);
+    typed.clear();
+    told.clear();
+  }
+  if (!dragging || !selected) return;
+  // Also in the frame in which it is let go, for the last of the way.
+  const ImVec2 way = ImGui::GetMouseDragDelta(ImGuiMouseButton_Left, 0);
+  const float least = 3 * context.unit;
+  if (dragged_to || way.x * way.x + way.y * way.y > least * least ||
+      (ImGui::IsItemDeactivated() && (way.x != 0 || way.y != 0)))
+    dragged_to = snapped(mouse.x - grabbed.x, mouse.y - grabbed.y);
+  if (ImGui::IsItemActive()) return;
+  dragging = false;
+  if (const std::optional<FacePoint> to = std::exchange(dragged_to, std::nullopt))
+    move_selected(*to, false);
+}
+
+namespace {
+
+// A slip of paper with a word on it; `at` is the middle of its lower edge.
+void draw_slip(ImDrawList& list, const AreaContext& context, ImVec2 at, const std::string& words,
+               ImU32 colour) {
+  ImFont* font = context.type.small;
+  const ImVec2 size = font->CalcTextSizeA(font->FontSize, FLT_MAX, 0, words.c_str());
+  const ImVec2 pad(6 * context.unit, 2 * context.unit);
+  const ImVec2 least(std::round(at.x - size.x / 2 - pad.x), std::round(at.y - size.y - 2 * pad.y));
+  const ImVec2 most(least.x + size.x + 2 * pad.x, least.y + size.y + 2 * pad.y);
+  list.AddRectFilled(least, most, ink::kCard, 2 * context.unit);
+  list.AddRect(least, most, ink::kEdge, 2 * context.unit);
+  list.AddText(font, font->FontSize, {least.x + pad.x, least.y + pad.y}, colour, words.c_str());
+}
+
+}  // namespace
+
 void Editor::draw_over_face(AreaContext& context, const FaceFrame& frame) {
   State& state = *state_;
   if (!state.session || !state.session->preview()) return;
-  const FaceGeometry face = geometry_of(state.session->preview()->description);
+  const FaceGeometry face = geometry_of(state.drawn()->description);
   ImDrawList& list = *ImGui::GetWindowDrawList();
   draw_grid(list, frame, state.grid_mm);
   ImGui::SetCursorScreenPos(frame.box.at());
   ImGui::InvisibleButton("##edited face", frame.box.size());
-  const Point mouse = frame.mm(ImGui::GetIO().MousePos);
-  if (ImGui::IsItemActivated()) {
-    const std::optional<FaceHit> under = hit(face, mouse);
-    state.selected = under ? std::optional(under->part) : std::nullopt;
-    state.dragging = under.has_value();
-    if (under) state.grabbed = ImVec2(under->from_middle.x, under->from_middle.y);
-    state.typed.clear();
-  }
-  if (!ImGui::IsItemActive()) state.dragging = false;
-  if (state.dragging && state.selected && ImGui::IsMouseDragging(ImGuiMouseButton_Left, 3.0F))
-    state.move_selected(mouse.x - state.grabbed.x, mouse.y - state.grabbed.y);
+  state.face_has_keys = ImGui::IsItemFocused();
+  state.drag(context, frame, face);
   for (const PlacedPart& part : face.parts) {
     const Extent room = grown(part.body, 1.5F);
     const ImVec2 least = frame.pixel({room.left, room.top});
@@ -208,15 +305,13 @@ void Editor::draw_over_face(AreaContext& context, const FaceFrame& frame) {
     list.AddRect(least, most, IM_COL32(250, 244, 220, chosen ? 255 : 70), 3 * context.unit, 0,
                  (chosen ? 2.0F : 1.0F) * context.unit);
     if (!chosen || !state.dragging) continue;
-    const std::string place = fmt::format("{:g}, {:g} mm", part.middle.x, part.middle.y);
-    list.AddText(context.type.small, context.type.small->FontSize,
-                 {least.x, most.y + 3 * context.unit}, IM_COL32(250, 244, 220, 255), place.c_str());
+    draw_slip(list, context, {(least.x + most.x) / 2, least.y - 4 * context.unit},
+              fmt::format("{:g}, {:g} mm", part.middle.x, part.middle.y), ink::kText);
   }
   if (!unsaved()) return;
-  const char* words = "not saved";
-  list.AddText(context.type.text, context.type.text->FontSize,
-               {frame.box.left + 10 * context.unit, frame.box.top + 8 * context.unit},
-               IM_COL32(250, 244, 220, 255), words);
+  draw_slip(list, context, {(frame.box.left + frame.box.right) / 2, frame.box.top - context.unit},
+            "not saved", ink::kAmber);
+  note_place("texts", "not saved", frame.box.at(), {frame.box.right, frame.box.bottom});
 }
 
 bool Editor::take_keys() {
@@ -234,11 +329,11 @@ bool Editor::take_keys() {
                   static_cast<float>(pressed(ImGuiKey_LeftArrow));
   const float y = static_cast<float>(pressed(ImGuiKey_DownArrow)) -
                   static_cast<float>(pressed(ImGuiKey_UpArrow));
-  if (x == 0 && y == 0) return false;
+  if ((x == 0 && y == 0) || !state.face_has_keys) return false;
   for (const PlacedPart& part : geometry_of(state.session->preview()->description).parts) {
     if (part.id != *state.selected) continue;
     const auto grid = static_cast<float>(state.grid_mm);
-    state.move_selected(part.middle.x + x * grid, part.middle.y + y * grid);
+    state.move_selected(state.snapped(part.middle.x + x * grid, part.middle.y + y * grid), true);
     break;
   }
   return true;
@@ -253,9 +348,10 @@ bool Editor::draw_questions(AreaContext& context) {
   ImGui::SetNextWindowSize({380 * context.unit, 0});
   if (!ImGui::BeginPopupModal(kTitle, nullptr, ImGuiWindowFlags_NoDecoration)) return false;
   const bool conflict = state.session->in_conflict();
-  ImGui::TextWrapped("%s", conflict ? "Somebody else has changed the file meanwhile. Saving writes "
-                                      "your edits over that."
-                                    : "There are edits that are not saved.");
+  ImGui::TextWrapped("%s", conflict
+                               ? "The file was changed elsewhere meanwhile. Saving writes your "
+                                 "edits over that."
+                               : "There are edits that are not saved.");
   if (!state.told.empty()) ImGui::TextWrapped("%s", state.told.c_str());
   bool over = !wanted;
   if (ImGui::Button(conflict ? "Save over it" : "Save")) state.save(conflict), over = true;
@@ -268,7 +364,9 @@ bool Editor::draw_questions(AreaContext& context) {
   }
   note_item("buttons", "Give the edits up");
   ImGui::SameLine();
-  if (!conflict && ImGui::Button("Go on editing")) {
+  const bool goes_on = !conflict && ImGui::Button("Go on editing");
+  if (!conflict) note_item("buttons", "Go on editing");
+  if (goes_on) {
     state.asking = state.closing = false;
     state.then = {};
     over = true;

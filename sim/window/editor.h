@@ -9,6 +9,7 @@
 //   editor.shown(live)                         the SeatView to draw on the face
 //   editor.draw_over_face(context, frame)      after the face was drawn; takes the mouse while on
 //   editor.draw_card(context)                  into the card "Edit"
+//   editor.draw_lines(context)                 into the card "Lines of text"
 //   editor.draw_questions(context)             once a frame: asks where edits would be lost
 //   editor.may_close()                         the window is to be closed: false while it asks
 #pragma once
@@ -46,6 +47,7 @@ class Editor {
   // Grid, frames and dragging, within the desk's window; an invisible button lies over the face.
   void draw_over_face(AreaContext& context, const FaceFrame& frame);
   void draw_card(AreaContext& context);
+  void draw_lines(AreaContext& context);
   // Modal questions; true while one is open.
   bool draw_questions(AreaContext& context);
   // Ctrl+Z, Ctrl+Shift+Z, Ctrl+S, Delete and arrows while on and nothing is typed. True: taken.

@@ -1,4 +1,4 @@
-// The card "Edit": the selected part's keys as a form, parts to add, and the lines.
+// The card "Edit": undo, saving, parts to add, and the chosen part's keys as a form.
 #include <fmt/format.h>
 #include <imgui.h>
 #include <imgui_stdlib.h>
@@ -6,11 +6,10 @@
 #include <algorithm>
 
 #include "sim/panel/control_kinds.h"
-#include "sim/panel/edit_lines.h"
 #include "sim/panel/edit_parts.h"
 #include "sim/panel/output_kinds.h"
 #include "sim/panel/parse.h"
-#include "sim/window/editor_state.h"
+#include "sim/window/editor_fields.h"
 #include "sim/window/places.h"
 
 namespace understudy {
@@ -18,78 +17,91 @@ namespace {
 
 using State = Editor::State;
 
-void sentence(ImU32 colour, const std::string& text) {
-  ImGui::PushStyleColor(ImGuiCol_Text, colour);
-  ImGui::TextWrapped("%s", text.c_str());
-  ImGui::PopStyleColor();
+// What is a text in any case is shown and typed without its quotes.
+bool is_text(const KeyText& key) {
+  return key.shape == ValueShape::kText || key.shape == ValueShape::kWord ||
+         key.shape == ValueShape::kQuantity;
 }
 
-bool button(const char* label) {
-  const bool pressed = ImGui::Button(label);
-  note_item("buttons", label);
-  return pressed;
+std::string without_quotes(const std::string& raw) {
+  const bool plain = raw.size() > 1 && raw.front() == '"' && raw.back() == '"' &&
+                     raw.find_first_of("\\\"", 1) == raw.size() - 1;
+  return plain ? raw.substr(1, raw.size() - 2) : raw;
 }
 
-// A field for what stands at `field` in the text; true when something else was typed and left.
-bool typed_field(State& state, const std::string& field, const std::string& now, const char* hint) {
-  const auto begun = state.typed.find(field);
-  std::string text = begun == state.typed.end() ? now : begun->second;
-  ImGui::SetNextItemWidth(-1);
-  const bool entered = ImGui::InputTextWithHint(("##" + field).c_str(), hint, &text,
-                                                ImGuiInputTextFlags_EnterReturnsTrue);
-  note_item("fields", field);
-  if (text != now)
-    state.typed[field] = text;
-  else if (begun != state.typed.end())
-    state.typed.erase(begun);
-  return (entered || ImGui::IsItemDeactivatedAfterEdit()) && text != now;
-}
-
-// Words are typed without quotes; what is no value as it stands is taken for a text.
+// What is no value as it stands is taken for a text.
 std::string as_value(const KeyText& key, const std::string& typed) {
-  const bool text = key.shape == ValueShape::kText || key.shape == ValueShape::kWord ||
-                    key.shape == ValueShape::kQuantity;
+  const bool text = is_text(key);
   if (typed.starts_with('"') || typed.starts_with('\'')) return typed;
   if (text || !parse_tree("x = " + typed, "value").ok()) return quoted(typed);
   return typed;
 }
 
+void change_key(State& state, const TableRef& table, const KeyText& key, const std::string& typed) {
+  const std::string label(key.name);
+  const std::string field = table.table + "." + label;
+  const std::string& text = state.session->text();
+  if (key.name == "name")
+    state.apply(rename_part(text, table, without_quotes(typed)),
+                "rename " + name_in(text, table) + " to " + without_quotes(typed), field);
+  else if (typed.empty())
+    state.apply(remove_key(text, table, key.name), "leave " + label + " out", field);
+  else
+    state.apply(set_key(text, table, key.name, as_value(key, typed)), "set " + label, field);
+}
+
+// One of a few words, or none.
+void draw_words(State& state, const TableRef& table, const KeyText& key, const std::string& now) {
+  const std::string field = table.table + "." + std::string(key.name);
+  const std::string shown = now.empty() ? std::string(key.fallback) : now;
+  ImGui::SetNextItemWidth(-1);
+  if (now.empty()) ImGui::PushStyleColor(ImGuiCol_Text, ink::kFaint);
+  const bool open = ImGui::BeginCombo(("##" + field).c_str(), shown.c_str());
+  if (now.empty()) ImGui::PopStyleColor();
+  note_item("fields", field);
+  if (!open) return;
+  if (ImGui::Selectable("leave it out", now.empty()) && !now.empty())
+    change_key(state, table, key, "");
+  for (const std::string& word : words_of(key))
+    if (ImGui::Selectable(word.c_str(), word == now) && word != now)
+      change_key(state, table, key, word);
+  ImGui::EndCombo();
+}
+
 void draw_key(State& state, const TableRef& table, const KeyText& key) {
   const std::string field = table.table + "." + std::string(key.name);
-  const std::string now = raw_value(state.session->text(), table, key.name);
-  const std::string label(key.name);
+  const std::string raw = state.raw_at(table, key.name);
+  const std::string now = is_text(key) ? without_quotes(raw) : raw;
   ImGui::AlignTextToFramePadding();
-  ImGui::TextUnformatted(label.c_str());
+  ImGui::TextUnformatted(key.name.data(), key.name.data() + key.name.size());
   if (ImGui::IsItemHovered()) {
-    ImGui::SetTooltip("%s\n%s; left out: %s", std::string(key.meaning).c_str(),
-                      std::string(key.type).c_str(), std::string(key.fallback).c_str());
+    ImGui::BeginTooltip();
+    ImGui::PushTextWrapPos(ImGui::GetFontSize() * 22);
+    ImGui::TextUnformatted(std::string(key.meaning).c_str());
+    sentence(ink::kFaint, fmt::format("{}; left out: {}", key.type, key.fallback));
+    ImGui::PopTextWrapPos();
+    ImGui::EndTooltip();
   }
   ImGui::NextColumn();
-  if (typed_field(state, field, now, std::string(key.fallback).c_str())) {
-    const std::string typed = state.typed[field];
-    const std::string& text = state.session->text();
-    if (key.name == "name")
-      state.apply(
-          rename_part(
-              text, table,
-              typed.size() > 1 && typed.front() == '"' ? typed.substr(1, typed.size() - 2) : typed),
-          "rename " + name_in(text, table), field);
-    else if (typed.empty())
-      state.apply(remove_key(text, table, key.name), "leave " + label + " out", field);
-    else
-      state.apply(set_key(text, table, key.name, as_value(key, typed)), "set " + label, field);
-  }
-  if (state.told_at == field && !state.told.empty()) sentence(ink::kWrong, state.told);
+  if (key.shape == ValueShape::kWord && !key.words.empty())
+    draw_words(state, table, key, now);
+  else if (typed_field(state, field, now, std::string(key.fallback).c_str()))
+    change_key(state, table, key, state.typed[field]);
+  draw_told(state, field);
   ImGui::NextColumn();
 }
 
 // Its kinds as a list of words, the right one chosen.
 template <class Rows>
 void draw_kinds(State& state, const TableRef& table, const Rows& rows, std::string_view now) {
-  if (!ImGui::BeginCombo("##kind", std::string(now).c_str())) return;
+  const bool open = ImGui::BeginCombo("##kind", std::string(now).c_str());
+  note_item("fields", "kind");
+  if (!open) return;
   for (const auto& row : rows) {
     const std::string word(kind_word(row.kind));
-    if (ImGui::Selectable(word.c_str(), word == now) && word != now)
+    const bool chosen = ImGui::Selectable(word.c_str(), word == now);
+    note_item("choices", word);
+    if (chosen && word != now)
       state.apply(
           change_kind(state.session->text(), table, word, files_beside(state.session->path())),
           "make it " + std::string(row.one), "kind");
@@ -119,7 +131,7 @@ void draw_selected(State& state) {
     state.apply(duplicate_part(state.session->text(), table),
                 "duplicate " + name_in(state.session->text(), table));
   ImGui::SameLine();
-  if (button("Take it out")) return state.remove_selected();
+  if (button("Remove")) return state.remove_selected();
   ImGui::SetNextItemWidth(-1);
   // The preview is replaced by an edit; the kind is what it was before.
   const std::shared_ptr<const Panel> kept = state.session->preview();
@@ -138,100 +150,45 @@ template <class Rows>
 void draw_new(State& state, const char* list, const Rows& rows) {
   for (const auto& row : rows) {
     const std::string kind(kind_word(row.kind));
-    if (!ImGui::Selectable(std::string(row.one).c_str())) continue;
+    const bool chosen = ImGui::Selectable(std::string(row.one).c_str());
+    note_item("choices", kind);
+    if (!chosen) continue;
     const std::string name = free_name(state.session->text(), kind);
-    state.apply(
-        add_part(state.session->text(), {list, kind, name}, files_beside(state.session->path())),
-        "add " + name, "add");
+    if (!state.apply(add_part(state.session->text(), {list, kind, name},
+                              files_beside(state.session->path())),
+                     "add " + name))
+      continue;
+    const auto count = count_blocks(state.session->text(), list);
+    state.selected =
+        PartId{std::string_view(list) == "output", static_cast<std::uint16_t>(count - 1)};
   }
 }
 
-// What the line is with the values that the panel reads and shows now; fields by their names.
-std::string line_now(const Panel& panel, const Device& live, bool to_game, std::size_t line) {
-  const auto& fields = to_game ? panel.to_game_fields : panel.to_panel_fields;
-  const protocol::Matcher& formats = to_game ? panel.to_game : panel.to_panel;
-  const auto& lines = to_game ? panel.description.lines_to_game : panel.description.lines_to_panel;
-  std::size_t format = 0;
-  for (std::size_t i = 0; i < line && i < lines.size(); ++i)
-    format += std::max<std::size_t>(1, lines[i].each.size());
-  if (format >= formats.size()) return "";
-  const auto& known = to_game ? live.panel().to_game_fields : live.panel().to_panel_fields;
-  std::vector<std::int64_t> values;
-  for (const protocol::Field& field : fields) {
-    std::int64_t value = field.min;
-    for (std::size_t i = 0; i < known.size(); ++i)
-      if (known[i].name == field.name)
-        value = to_game ? live.field_number(i) : live.output_number(i);
-    values.push_back(std::clamp(value, field.min, field.max));
-  }
-  std::string bytes(formats.format(format).line_bytes_max(), '\0');
-  bytes.resize(formats.format(format).encode(values, {}, bytes));
-  return bytes;
-}
-
-void draw_line(AreaContext& context, State& state, std::size_t line, std::size_t nth,
-               bool to_game) {
-  const TableRef table{"line", line};
-  ImGui::PushID(static_cast<int>(line));
-  sentence(ink::kFaint, to_game ? "To the game" : "To the panel");
-  const std::string field = fmt::format("line {}", line + 1);
-  const std::string now = raw_value(state.session->text(), table, "text");
-  ImGui::PushFont(context.type.typed);
-  if (typed_field(state, field, now, "\"{name},{name}\""))
-    state.apply(set_key(state.session->text(), table, "text", state.typed[field]), "change a line",
-                field);
-  const std::string made =
-      line_now(*state.session->preview(), context.view.seats[state.seat].device, to_game, nth);
-  ImGui::TextWrapped("%s", made.c_str());
-  ImGui::PopFont();
-  const std::vector<std::string> fields = template_fields(now);
-  for (std::size_t i = 0; i < fields.size(); ++i) {
-    if (i > 0) ImGui::SameLine();
-    if (ImGui::SmallButton(fmt::format("{}##{}", fields[i], i).c_str()))
-      ImGui::OpenPopup(fmt::format("##field{}", i).c_str());
-    if (!ImGui::BeginPopup(fmt::format("##field{}", i).c_str())) continue;
-    const std::string text = state.session->text();
-    if (i > 0 && ImGui::Selectable("Further to the front"))
-      state.apply(move_field(text, line, i, i - 1), "move " + fields[i], field);
-    if (i + 1 < fields.size() && ImGui::Selectable("Further to the end"))
-      state.apply(move_field(text, line, i, i + 1), "move " + fields[i], field);
-    if (ImGui::Selectable("Take it out"))
-      state.apply(remove_field(text, line, i), "take " + fields[i] + " out", field);
-    ImGui::EndPopup();
-  }
-  if (state.told_at == field && !state.told.empty()) sentence(ink::kWrong, state.told);
-  ImGui::PopID();
-}
-
-void draw_lines(AreaContext& context, State& state) {
-  const Result<Node> root = parse_tree(state.session->text(), "file");
-  const Node* lines = root.ok() ? root.value().find("line") : nullptr;
-  if (lines == nullptr || state.seat >= context.view.seats.size()) return;
-  std::size_t counts[2] = {0, 0};
-  for (std::size_t line = 0; line < lines->items.size(); ++line) {
-    const Node* to = lines->items[line].find("to");
-    const bool to_game = to == nullptr || to->text != "panel";
-    draw_line(context, state, line, counts[to_game ? 0 : 1]++, to_game);
-  }
+// Pale where there is nothing to do; what it would do is told under the hand.
+bool step_button(const char* label, const std::string& what) {
+  ImGui::BeginDisabled(what.empty());
+  const bool pressed = button(label);
+  ImGui::EndDisabled();
+  if (!what.empty() && ImGui::IsItemHovered()) ImGui::SetTooltip("%s", what.c_str());
+  return pressed;
 }
 
 }  // namespace
 
-void Editor::draw_card(AreaContext& context) {
+void Editor::draw_card(AreaContext& /*context*/) {
   State& state = *state_;
   if (!state.session) return;
-  if (button("Undo")) state.step(true);
-  if (ImGui::IsItemHovered() && !state.session->undo_name().empty())
-    ImGui::SetTooltip("%s", state.session->undo_name().c_str());
+  if (step_button("Undo", state.session->undo_name())) state.step(true);
   ImGui::SameLine();
-  if (button("Redo")) state.step(false);
+  if (step_button("Redo", state.session->redo_name())) state.step(false);
   ImGui::SameLine();
-  if (button("Save")) state.save();
+  if (step_button("Save", unsaved() ? state.session->path() : "")) state.save();
   ImGui::SameLine();
   if (button("Add...")) ImGui::OpenPopup("##add");
   ImGui::SameLine();
   bool coarse = state.grid_mm == 5;
-  if (ImGui::Checkbox("5 mm", &coarse)) state.grid_mm = coarse ? 5 : 1;
+  if (ImGui::Checkbox("5 mm grid", &coarse)) state.grid_mm = coarse ? 5 : 1;
+  note_item("buttons", "5 mm grid");
   if (ImGui::BeginPopup("##add")) {
     draw_new(state, "control", control_kinds());
     ImGui::Separator();
@@ -239,9 +196,7 @@ void Editor::draw_card(AreaContext& context) {
     ImGui::EndPopup();
   }
   if (unsaved()) sentence(ink::kAmber, "Not saved; the session plays the file as it was.");
-  const bool at_field =
-      state.told_at.find('.') != std::string::npos || state.told_at.starts_with("line ");
-  if (!state.told.empty() && !at_field) sentence(ink::kWrong, state.told);
+  if (state.told_at.empty()) draw_told(state, "");
   if (!state.session->preview()) {
     sentence(ink::kWrong, state.session->wrong());
     return;
@@ -250,8 +205,6 @@ void Editor::draw_card(AreaContext& context) {
     draw_selected(state);
   else
     sentence(ink::kFaint, "Choose a part on the face, and drag it to where it shall be.");
-  ImGui::Separator();
-  draw_lines(context, state);
 }
 
 }  // namespace understudy

@@ -1,0 +1,48 @@
+// What is typed stays in the state until it is what the text says.
+#include "sim/window/editor_fields.h"
+
+#include <imgui.h>
+#include <imgui_stdlib.h>
+
+#include "sim/window/places.h"
+
+namespace understudy {
+
+void sentence(ImU32 colour, const std::string& text) {
+  ImGui::PushStyleColor(ImGuiCol_Text, colour);
+  ImGui::TextWrapped("%s", text.c_str());
+  ImGui::PopStyleColor();
+}
+
+bool button(const char* label) {
+  const bool pressed = ImGui::Button(label);
+  note_item("buttons", label);
+  return pressed;
+}
+
+bool small_button(const std::string& label, const std::string& noted) {
+  const bool pressed = ImGui::SmallButton(label.c_str());
+  note_item("buttons", noted);
+  return pressed;
+}
+
+bool typed_field(Editor::State& state, const std::string& field, const std::string& now,
+                 const char* hint) {
+  const auto begun = state.typed.find(field);
+  std::string text = begun == state.typed.end() ? now : begun->second;
+  ImGui::SetNextItemWidth(-1);
+  const bool entered = ImGui::InputTextWithHint(("##" + field).c_str(), hint, &text,
+                                                ImGuiInputTextFlags_EnterReturnsTrue);
+  note_item("fields", field);
+  if (text != now)
+    state.typed[field] = text;
+  else if (begun != state.typed.end())
+    state.typed.erase(begun);
+  return (entered || ImGui::IsItemDeactivatedAfterEdit()) && text != now;
+}
+
+void draw_told(const Editor::State& state, const std::string& field) {
+  if (state.told_at == field && !state.told.empty()) sentence(ink::kWrong, state.told);
+}
+
+}  // namespace understudy
