@@ -3,6 +3,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <optional>
+#include <set>
+#include <utility>
 
 #include "sim/model/kinds.h"
 #include "sim/paint/enamel.h"
@@ -75,17 +79,26 @@ void paint_corner_screws(Canvas& canvas, const FaceGeometry& face) {
   for (std::size_t i = 0; i < 4; ++i) paint_screw(canvas, corners[i], 2.3F, kTurns[i]);
 }
 
-}  // namespace
-
-Bitmap painted_plate(const PanelDescription& panel, const FaceGeometry& face, float pixels_per_mm,
-                     float margin) {
+// The plate without any part.
+Canvas bare_plate(const FaceGeometry& face, float pixels_per_mm, float margin) {
   Canvas canvas({-margin, -margin, face.width + margin, face.height + margin}, pixels_per_mm);
   paint_sheet(canvas, face);
   paint_corner_screws(canvas, face);
+  return canvas;
+}
+
+Bitmap with_parts(Canvas canvas, const PanelDescription& panel, const FaceGeometry& face) {
   for (const FacePart& part : parts_of(panel, face)) {
     if (look_of(part).paint_base != nullptr) look_of(part).paint_base(canvas, part);
   }
   return canvas.bitmap();
+}
+
+}  // namespace
+
+Bitmap painted_plate(const PanelDescription& panel, const FaceGeometry& face, float pixels_per_mm,
+                     float margin) {
+  return with_parts(bare_plate(face, pixels_per_mm, margin), panel, face);
 }
 
 struct Face::State {
@@ -101,6 +114,10 @@ struct Face::State {
   ImTextureID plate = nullptr;
   Extent plate_extent;
   float painted_scale = 0;
+  // Of the plate that is shown, once its parts have moved on it: the next move is then quick.
+  std::optional<Canvas> bare;
+  ImVec2 bare_size;   // mm
+  bool anew = false;  // the panel is another, the scale may be the same
   std::map<std::string, std::vector<KeptSprite>> sprites;
   double changed_at = 0;
   float wanted_scale = 0;
@@ -114,16 +131,44 @@ struct Face::State {
     sprites.clear();
   }
 
+  // Of what is kept nothing that the new panel has not.
+  void forget_sprites_but(const std::vector<FacePart>& parts) {
+    std::set<std::string> keys;
+    for (const FacePart& part : parts) keys.insert(key_of(part));
+    std::erase_if(sprites, [&](const auto& kept) {
+      if (keys.contains(kept.first)) return false;
+      for (const KeptSprite& one : kept.second) textures.drop(one.texture);
+      return true;
+    });
+  }
+
+  Bitmap plate_bitmap(float scale, float margin, bool same_size) {
+    if (!same_size) {
+      bare.reset();
+      return painted_plate(panel, face, scale, margin);
+    }
+    if (!bare) bare = bare_plate(face, scale, margin);
+    return with_parts(*bare, panel, face);
+  }
+
   void paint() {
-    forget();
     const float scale = frame.pixels_per_mm;
+    const bool same_size = scale == painted_scale && bare_size.x == face.width &&
+                           bare_size.y == face.height && plate != nullptr;
+    if (same_size)
+      textures.drop(std::exchange(plate, nullptr));
+    else
+      forget();
+    bare_size = {face.width, face.height};
     // Whole pixels of margin, so that plate and pixels agree.
     const float margin = std::ceil(kMarginMm * scale) / scale;
-    const Bitmap bitmap = painted_plate(panel, face, scale, margin);
+    const Bitmap bitmap = plate_bitmap(scale, margin, same_size);
     plate = textures.keep(bitmap);
     plate_extent = {-margin, -margin, static_cast<float>(bitmap.width) / scale - margin,
                     static_cast<float>(bitmap.height) / scale - margin};
-    for (const FacePart& part : parts_of(panel, face)) {
+    const std::vector<FacePart> parts = parts_of(panel, face);
+    forget_sprites_but(parts);
+    for (const FacePart& part : parts) {
       const PartLook& look = look_of(part);
       if (look.paint_sprites == nullptr) continue;
       std::vector<KeptSprite>& kept = sprites[key_of(part)];
@@ -139,7 +184,7 @@ struct Face::State {
     if (wanted == panel) return;
     panel = wanted;
     face = geometry_of(panel);
-    painted_scale = 0;
+    anew = true;
   }
 
   void see_size(double seconds) {
@@ -148,7 +193,9 @@ struct Face::State {
       changed_at = seconds;
     }
     const bool rests = seconds - changed_at >= kRestSeconds;
-    if (painted_scale == 0 || (painted_scale != wanted_scale && rests)) paint();
+    if (painted_scale == 0 || std::exchange(anew, false) ||
+        (painted_scale != wanted_scale && rests))
+      paint();
   }
 };
 
