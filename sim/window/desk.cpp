@@ -113,7 +113,7 @@ std::vector<PassingCard> Desk::State::passing_cards() {
                      .put_away = [this] { editor.end(); }});
     cards.push_back({.name = "lines",
                      .heading = "Lines of text",
-                     .usual_height = 250,
+                     .usual_height = 280,
                      .draw = [this](AreaContext& context) { editor.draw_lines(context); },
                      .put_away = {}});
   }

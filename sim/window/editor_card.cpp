@@ -195,7 +195,10 @@ void Editor::draw_card(AreaContext& /*context*/) {
     draw_new(state, "output", output_kinds());
     ImGui::EndPopup();
   }
-  if (unsaved()) sentence(ink::kAmber, "Not saved; the session plays the file as it was.");
+  if (unsaved())
+    sentence(ink::kAmber, "Not saved; the session plays the file as it was.");
+  else
+    sentence(ink::kFaint, "All is as in the file.");
   if (state.told_at.empty()) draw_told(state, "");
   if (!state.session->preview()) {
     sentence(ink::kWrong, state.session->wrong());

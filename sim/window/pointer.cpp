@@ -1,7 +1,9 @@
-// The last motion counts for the place, the last change of each button for its state.
+// A press counts where it was made, else the last motion for the place; the last change of each
+// button for its state.
 #include "sim/window/pointer.h"
 
 #include <cfloat>
+#include <utility>
 
 namespace understudy {
 namespace {
@@ -33,7 +35,9 @@ void Pointer::take(const SDL_Event& event) {
       if (place < 0) break;
       const bool down = event.type == SDL_MOUSEBUTTONDOWN;
       down_[static_cast<std::size_t>(place)] = down;
-      if (down) pressed_[static_cast<std::size_t>(place)] = true;
+      if (!down) break;
+      pressed_[static_cast<std::size_t>(place)] = true;
+      if (!pressed_at_) pressed_at_ = at_;
       break;
     }
     case SDL_WINDOWEVENT:
@@ -47,9 +51,10 @@ void Pointer::take(const SDL_Event& event) {
 }
 
 void Pointer::apply(ImGuiIO& io, float ratio) {
-  const bool away = at_.x == -FLT_MAX;
-  io.MousePos = away ? at_ : ImVec2(at_.x * ratio, at_.y * ratio);
-  pending_ = false;
+  const std::optional<ImVec2> pressed_at = std::exchange(pressed_at_, std::nullopt);
+  const ImVec2 at = pressed_at.value_or(at_);
+  io.MousePos = at.x == -FLT_MAX ? at : ImVec2(at.x * ratio, at.y * ratio);
+  pending_ = at.x != at_.x || at.y != at_.y;
   for (std::size_t i = 0; i < down_.size(); ++i) {
     io.MouseDown[i] = down_[i] || pressed_[i];
     pending_ = pending_ || (pressed_[i] && !down_[i]);

@@ -7,6 +7,7 @@
 #include <imgui.h>
 
 #include <array>
+#include <optional>
 
 namespace understudy {
 
@@ -17,13 +18,14 @@ class Pointer {
   // After ImGui_ImplSDL2_NewFrame: `ratio` as Screen::ratio(). A press and a release since the
   // frame before become two frames.
   void apply(ImGuiIO& io, float ratio);
-  // A release waits for the next frame.
+  // A release, or the way on from where a button was pressed, waits for the next frame.
   [[nodiscard]] bool pending() const { return pending_; }
 
  private:
   ImVec2 at_{-FLT_MAX, -FLT_MAX};
   std::array<bool, 3> down_{};
-  std::array<bool, 3> pressed_{};  // since the last frame
+  std::array<bool, 3> pressed_{};     // since the last frame
+  std::optional<ImVec2> pressed_at_;  // the first of them
   bool pending_ = false;
 };
 

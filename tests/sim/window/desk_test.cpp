@@ -165,6 +165,25 @@ TEST(Pointer, APressAndAReleaseWithinOneFrameAreSeenInTwo) {
   EXPECT_FALSE(pointer.pending());
 }
 
+TEST(Pointer, WhatIsPressedAndMovedWithinOneFrameIsTakenHoldOfWhereItWasPressed) {
+  Pointer pointer;
+  ImGuiIO io;
+  pointer.take(button_event(SDL_MOUSEBUTTONDOWN, 10, 20));
+  SDL_Event motion = {};
+  motion.type = SDL_MOUSEMOTION;
+  motion.motion.x = 30;
+  motion.motion.y = 25;
+  pointer.take(motion);
+  pointer.apply(io, 1.0F);
+  EXPECT_TRUE(io.MouseDown[0]);
+  EXPECT_EQ(io.MousePos.x, 10.0F);
+  EXPECT_TRUE(pointer.pending());
+  pointer.apply(io, 1.0F);
+  EXPECT_EQ(io.MousePos.x, 30.0F);
+  EXPECT_EQ(io.MousePos.y, 25.0F);
+  EXPECT_FALSE(pointer.pending());
+}
+
 TEST(Screen, AUnitFollowsTheDisplaysDensityInQuarters) {
   EXPECT_EQ(unit_of_display(1.0F, 96.0F), 1.0F);
   EXPECT_EQ(unit_of_display(1.0F, 0.0F), 1.0F);
