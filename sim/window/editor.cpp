@@ -346,7 +346,11 @@ bool Editor::draw_questions(AreaContext& context) {
   const bool wanted = state.asking || state.session->in_conflict();
   if (wanted && !ImGui::IsPopupOpen(kTitle)) ImGui::OpenPopup(kTitle);
   ImGui::SetNextWindowSize({380 * context.unit, 0});
-  if (!ImGui::BeginPopupModal(kTitle, nullptr, ImGuiWindowFlags_NoDecoration)) return false;
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowBorderSize, std::max(1.0F, context.unit));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {16 * context.unit, 14 * context.unit});
+  const bool open = ImGui::BeginPopupModal(kTitle, nullptr, ImGuiWindowFlags_NoDecoration);
+  ImGui::PopStyleVar(2);
+  if (!open) return false;
   const bool conflict = state.session->in_conflict();
   ImGui::TextWrapped("%s", conflict
                                ? "The file was changed elsewhere meanwhile. Saving writes your "

@@ -4,12 +4,14 @@
 #include <imgui_stdlib.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "sim/panel/control_kinds.h"
 #include "sim/panel/edit_parts.h"
 #include "sim/panel/output_kinds.h"
 #include "sim/panel/parse.h"
 #include "sim/window/editor_fields.h"
+#include "sim/window/free_spot.h"
 #include "sim/window/places.h"
 
 namespace understudy {
@@ -53,7 +55,7 @@ void change_key(State& state, const TableRef& table, const KeyText& key, const s
 // One of a few words, or none.
 void draw_words(State& state, const TableRef& table, const KeyText& key, const std::string& now) {
   const std::string field = table.table + "." + std::string(key.name);
-  const std::string shown = now.empty() ? std::string(key.fallback) : now;
+  const std::string shown = now.empty() ? without_quotes(std::string(key.fallback)) : now;
   ImGui::SetNextItemWidth(-1);
   if (now.empty()) ImGui::PushStyleColor(ImGuiCol_Text, ink::kFaint);
   const bool open = ImGui::BeginCombo(("##" + field).c_str(), shown.c_str());
@@ -85,7 +87,7 @@ void draw_key(State& state, const TableRef& table, const KeyText& key) {
   ImGui::NextColumn();
   if (key.shape == ValueShape::kWord && !key.words.empty())
     draw_words(state, table, key, now);
-  else if (typed_field(state, field, now, std::string(key.fallback).c_str()))
+  else if (typed_field(state, field, now, without_quotes(std::string(key.fallback)).c_str()))
     change_key(state, table, key, state.typed[field]);
   draw_told(state, field);
   ImGui::NextColumn();
@@ -109,6 +111,20 @@ void draw_kinds(State& state, const TableRef& table, const Rows& rows, std::stri
   ImGui::EndCombo();
 }
 
+// With the part where it lies on no other, if there is room.
+Result<std::string> laid_free(const State& state, const Result<std::string>& edited,
+                              const PartId& part) {
+  if (!edited.ok()) return edited;
+  const std::string& path = state.session->path();
+  const auto panel = parse_panel_beside(edited.value(), path, files_beside(path));
+  if (!panel.ok()) return edited;
+  const std::optional<Point> spot = free_spot(geometry_of(panel.value()->description), part);
+  if (!spot) return edited;
+  const FacePoint to{static_cast<std::int64_t>(std::lround(spot->x)) * 1'000,
+                     static_cast<std::int64_t>(std::lround(spot->y)) * 1'000};
+  return move_part(edited.value(), state.table_of(part), to);
+}
+
 template <class Kind>
 void draw_form(State& state, const TableRef& table, Kind kind, Section section) {
   ImGui::Columns(2, "##form", false);
@@ -127,9 +143,14 @@ void draw_selected(State& state) {
     return;
   }
   const TableRef table = state.table_of(part);
-  if (button("Duplicate"))
-    state.apply(duplicate_part(state.session->text(), table),
-                "duplicate " + name_in(state.session->text(), table));
+  if (button("Duplicate")) {
+    const PartId copy{part.output, static_cast<std::uint16_t>(part.index + 1)};
+    const std::string& text = state.session->text();
+    if (state.apply(laid_free(state, duplicate_part(text, table), copy),
+                    "duplicate " + name_in(text, table)))
+      state.selected = copy;
+    return;
+  }
   ImGui::SameLine();
   if (button("Remove")) return state.remove_selected();
   ImGui::SetNextItemWidth(-1);
@@ -154,13 +175,11 @@ void draw_new(State& state, const char* list, const Rows& rows) {
     note_item("choices", kind);
     if (!chosen) continue;
     const std::string name = free_name(state.session->text(), kind);
-    if (!state.apply(add_part(state.session->text(), {list, kind, name},
-                              files_beside(state.session->path())),
-                     "add " + name))
-      continue;
-    const auto count = count_blocks(state.session->text(), list);
-    state.selected =
-        PartId{std::string_view(list) == "output", static_cast<std::uint16_t>(count - 1)};
+    const std::string& text = state.session->text();
+    const PartId part{std::string_view(list) == "output",
+                      static_cast<std::uint16_t>(count_blocks(text, list))};
+    const auto added = add_part(text, {list, kind, name}, files_beside(state.session->path()));
+    if (state.apply(laid_free(state, added, part), "add " + name)) state.selected = part;
   }
 }
 

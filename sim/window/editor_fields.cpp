@@ -4,6 +4,8 @@
 #include <imgui.h>
 #include <imgui_stdlib.h>
 
+#include <cmath>
+
 #include "sim/window/places.h"
 
 namespace understudy {
@@ -21,7 +23,11 @@ bool button(const char* label) {
 }
 
 bool small_button(const std::string& label, const std::string& noted) {
-  const bool pressed = ImGui::SmallButton(label.c_str());
+  // Low, but with room for descenders.
+  const ImVec2 pad = ImGui::GetStyle().FramePadding;
+  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {pad.x, std::floor(pad.y / 2)});
+  const bool pressed = ImGui::Button(label.c_str());
+  ImGui::PopStyleVar();
   note_item("buttons", noted);
   return pressed;
 }
