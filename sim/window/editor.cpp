@@ -11,6 +11,7 @@
 #include "sim/panel/edit_parts.h"
 #include "sim/panel/parse.h"
 #include "sim/window/editor_state.h"
+#include "sim/window/mistake_places.h"
 #include "sim/window/places.h"
 #include "sim/window/save_file.h"
 
@@ -18,6 +19,17 @@ namespace understudy {
 namespace {
 
 constexpr double kReloadSeconds = 2;  // a file that was saved is played by then
+
+// The text with the edit was never written, so that lines of it say nothing to anybody.
+std::string without_places(const std::string& mistakes, const std::string& path) {
+  std::string told;
+  for (const PlacedMistake& mistake : placed_mistakes(mistakes, path, "")) {
+    if (!told.empty()) told += '\n';
+    told += mistake.key.empty() ? mistake.message : mistake.key + ": " + mistake.message;
+    if (!mistake.remedy.empty()) told += "; " + mistake.remedy;
+  }
+  return told.empty() ? mistakes : told;
+}
 
 }  // namespace
 
@@ -27,7 +39,7 @@ Editor::~Editor() = default;
 bool Editor::State::apply(const Result<std::string>& edited, const std::string& name,
                           const std::string& field, bool goes_on) {
   const Result<Done> done = session->apply(edited, name, goes_on);
-  told = done.ok() ? "" : done.error().text;
+  told = done.ok() ? "" : without_places(done.error().text, session->path());
   told_at = done.ok() ? "" : field;
   if (done.ok()) typed.clear();
   return done.ok();

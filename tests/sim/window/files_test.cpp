@@ -165,6 +165,19 @@ TEST(EditSession, AFileThatSomebodyElseChangedIsNotOverwrittenUnasked) {
   EXPECT_EQ(read_whole(path).value(), session.text());
 }
 
+TEST(EditSession, EditsThatAreGivenUpInAConflictLeaveWhatTheOtherWrote) {
+  const std::string path = file_with("given-up.panel.toml", kRight);
+  EditSession session(path, kRight);
+  ASSERT_TRUE(session.apply(remove_part(session.text(), {"control", 1}), "take b out").ok());
+  const std::string theirs = std::string(kRight) + "# theirs\n";
+  session.file_has(theirs);
+  ASSERT_TRUE(session.in_conflict());
+  session.give_up();
+  EXPECT_EQ(session.text(), theirs);
+  EXPECT_FALSE(session.unsaved());
+  EXPECT_FALSE(session.in_conflict());
+}
+
 TEST(EditSession, WithoutEditsAChangeInTheFileIsTakenOver) {
   EditSession session("x.panel.toml", kRight);
   const std::string theirs = std::string(kRight) + "# theirs\n";
