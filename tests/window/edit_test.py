@@ -1,5 +1,5 @@
-# Editing a panel in the window: a part dragged and renamed while the game's port goes on, saved into
-# the same file with everything else as it was, and undone again.
+# Editing a panel in the window: a part dragged and renamed while the game's port goes on, saved
+# into the same file with everything else as it was, and undone again.
 import difflib
 import os
 import shutil
