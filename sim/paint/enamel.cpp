@@ -9,7 +9,7 @@
 namespace understudy {
 namespace {
 
-constexpr int kCells = 30;  // across a tile
+constexpr int kCells = 40;  // across a tile
 
 struct Paint {
   float height = 0;  // in cells
@@ -19,7 +19,7 @@ struct Paint {
 
 // `at` in cells, over again after kCells.
 Paint paint_at(const Point& at, std::uint32_t seed) {
-  constexpr float kWarp = 0.28F;
+  constexpr float kWarp = 0.2F;
   const Point half = at * 0.5F;
   const Point warped = {at.x + kWarp * (noise_at(half, seed + 1, kCells / 2) - 0.5F) * 2,
                         at.y + kWarp * (noise_at(half, seed + 2, kCells / 2) - 0.5F) * 2};
@@ -58,7 +58,7 @@ Paint paint_at(const Point& at, std::uint32_t seed) {
 }  // namespace
 
 Canvas::Tile enamel_tile(const EnamelLook& look, float pixels_per_mm) {
-  const float cell = std::max(look.cell, 5.0F / pixels_per_mm);
+  const float cell = std::max(look.cell, 3.6F / pixels_per_mm);
   const float coarse = std::clamp(cell * pixels_per_mm / 9.0F, 0.35F, 1.0F);
   const int size = std::max(8, static_cast<int>(std::lround(cell * kCells * pixels_per_mm)));
   const float step = static_cast<float>(kCells) / static_cast<float>(size);
@@ -75,7 +75,7 @@ Canvas::Tile enamel_tile(const EnamelLook& look, float pixels_per_mm) {
     }
   }
   Canvas::Tile tile = {.width = size, .height = size, .pixels = std::vector<Light>(paints.size())};
-  const Material paint = {.colour = look.colour, .shine = 0.3F, .roughness = 0.55F};
+  const Material paint = {.colour = look.colour, .shine = 0.4F, .roughness = 0.45F};
   const float relief = look.relief * coarse * 0.26F / (2 * step);
   for (int row = 0; row < size; ++row) {
     for (int column = 0; column < size; ++column) {
@@ -83,7 +83,7 @@ Canvas::Tile enamel_tile(const EnamelLook& look, float pixels_per_mm) {
       const Slope slope = {
           (paints[index(column + 1, row)].height - paints[index(column - 1, row)].height) * relief,
           (paints[index(column, row + 1)].height - paints[index(column, row - 1)].height) * relief};
-      const float tone = (0.93F + 0.16F * here.flake) * (1 - 0.1F * coarse * here.valley);
+      const float tone = (0.94F + 0.12F * here.flake) * (1 - 0.14F * coarse * here.valley);
       tile.pixels[index(column, row)] = lit(look.colour * tone, paint, slope);
     }
   }

@@ -7,9 +7,9 @@
 namespace understudy {
 
 struct EnamelLook {
-  Light colour = light_of(0x466B55);
-  float cell = 1.9F;    // mm from island to island
-  float relief = 1.0F;  // how strong the form is
+  Light colour = light_of(0x3C614C);
+  float cell = 1.5F;     // mm from island to island
+  float relief = 0.42F;  // how strong the form is
   std::uint32_t seed = 1;
 };
 

@@ -100,7 +100,7 @@ Footprint footprint_of(const OutputDescription& output) {
   switch (output.kind) {
     case OutputKind::kLamp:
     case OutputKind::kRgb:
-      return {.width_um = 8'000, .height_um = 8'000};
+      return {.width_um = 13'000, .height_um = 13'000};
     case OutputKind::kGauge:
       return {.width_um = 60'000, .height_um = 45'000};
     case OutputKind::kBuzzer:

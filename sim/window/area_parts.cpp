@@ -41,6 +41,13 @@ std::string fitted(std::string_view text, float width) {
   return std::string(text.substr(0, low)) + std::string(kDots);
 }
 
+std::string as_sentence(std::string text) {
+  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+    text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  if (!text.empty() && text.back() != '.') text += '.';
+  return text;
+}
+
 bool fitting_text(std::string_view text, float width, ImU32 colour) {
   const std::string shown = fitted(text, width);
   ImGui::PushStyleColor(ImGuiCol_Text, colour);

@@ -9,6 +9,9 @@
 
 namespace understudy {
 
+// As a sentence stands on paper: a capital first, a full stop at the end.
+std::string as_sentence(std::string text);
+
 // Text in one line of at most `width` pixels; what does not fit ends in dots, and stands in whole
 // under the pointer. Returns whether the pointer is on it.
 bool fitting_text(std::string_view text, float width, ImU32 colour = ink::kText);

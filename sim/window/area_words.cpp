@@ -1,5 +1,4 @@
-// The area of what was said: sentences about links, game and board, and a caution on top while
-// lamps flash too often for some eyes.
+// The area of what was said: sentences about links, game and board.
 #include <fmt/format.h>
 
 #include "sim/window/area_parts.h"
@@ -8,33 +7,6 @@
 
 namespace understudy {
 namespace {
-
-// As a sentence stands on paper.
-std::string as_sentence(std::string text) {
-  if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
-    text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  if (!text.empty() && text.back() != '.') text += '.';
-  return text;
-}
-
-void draw_cautions(AreaContext& context) {
-  const FlashWatch& flashes = context.history.seat(context.seat).flashes;
-  const PanelDescription& panel = context.view.seats[context.seat].device.panel().description;
-  for (const FlashCaution& caution : flashes.cautions()) {
-    const ImVec2 at = ImGui::GetCursorScreenPos();
-    ImGui::Indent(10 * context.unit);
-    wrapped_text(as_sentence(words_of(caution, panel)), ink::kWrong);
-    ImGui::Unindent(10 * context.unit);
-    ImGui::GetWindowDrawList()->AddRectFilled(
-        {at.x, at.y}, {at.x + 3 * context.unit, ImGui::GetItemRectMax().y}, ink::kWrong);
-  }
-  const bool calm = remembered_flag(context.remembered, kCalmLamps, false);
-  if (flashes.cautions().empty() && !calm) return;
-  if (press(calm ? "Show lamps as they are" : "Show lamps calmly"))
-    remember_flag(context.remembered, kCalmLamps, !calm);
-  if (ImGui::IsItemHovered())
-    ImGui::SetTooltip("Calmly: each lamp as bright as it is on average over the last second.");
-}
 
 void draw_said(const AreaContext& context, const SaidWord& said) {
   const float column = ImGui::CalcTextSize("0:00:00").x + 14 * context.unit;
@@ -53,7 +25,6 @@ void draw_said(const AreaContext& context, const SaidWord& said) {
 }  // namespace
 
 void draw_words(AreaContext& context) {
-  draw_cautions(context);
   const auto& words = context.history.words();
   if (context.history.lost() > 0)
     wrapped_text("The window was too slow for " + counted(context.history.lost(), "event") +

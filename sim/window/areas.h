@@ -20,7 +20,8 @@ namespace understudy {
 using Remembered = std::map<std::string, std::string, std::less<>>;
 
 // "1" in Remembered: the person wants to see lamps as they are on average (FlashWatch::average), so
-// that none flashes. Set by the area of words, obeyed by the face.
+// that none flashes. Set in menus and on the card of cautions, obeyed
+// by the face.
 inline constexpr std::string_view kCalmLamps = "face.calm";
 
 // What drawing an area sees and may do.

@@ -10,6 +10,7 @@
 #include "sim/window/control_card.h"
 #include "sim/window/editor.h"
 #include "sim/window/face.h"
+#include "sim/window/flash_card.h"
 #include "sim/window/panel_files.h"
 #include "sim/window/paper.h"
 #include "sim/window/places.h"
@@ -69,7 +70,7 @@ struct Desk::State {
   void pass_mouse();
   void note_parts(const SeatView& shown) const;
   void draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip);
-  std::vector<PassingCard> passing_cards();
+  std::vector<PassingCard> passing_cards(const AreaContext& context);
   void draw_file_card(AreaContext& context);
   void edit();
   void obey(const StripOrders& orders, DeskState& desk);
@@ -102,8 +103,15 @@ void Desk::drop_file(const std::string& path) {
   });
 }
 
-std::vector<PassingCard> Desk::State::passing_cards() {
+std::vector<PassingCard> Desk::State::passing_cards(const AreaContext& context) {
   std::vector<PassingCard> cards;
+  if (flashes_too_often(context)) {
+    cards.push_back({.name = "flashes",
+                     .heading = "Flashing lamps",
+                     .usual_height = 170,
+                     .draw = draw_flash_card,
+                     .put_away = {}});
+  }
   if (!files) return cards;
   if (editor.on()) {
     cards.push_back({.name = "edit",
@@ -241,8 +249,10 @@ void Desk::State::draw_face(AreaContext& context, const Layout& layout, const Fr
   if (face.frame().box.width() > 1 && !editor.on()) pass_mouse();
   hands.advance(ImGui::GetTime());
   const SeatView& shown = editor.shown(view->seats[seat]);
+  const bool calm = !editor.on() && lamps_are_calm(remembered);
   face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, shown,
-            editor.on() ? FaceMarks{} : hands.marks(), ImGui::GetTime());
+            editor.on() ? FaceMarks{} : hands.marks(), ImGui::GetTime(),
+            calm ? &history.seat(seat).flashes : nullptr);
   editor.draw_over_face(context, face.frame());
   for (Wish& wanted : hands.take_wishes()) {
     gestures.take(wanted, ImGui::GetTime());
@@ -313,7 +323,10 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
   }
   draw_face(context, layout, frame);
   draw_plate_menu(context, desk, strip);
-  if (layout.areas.width() > 1) draw_cards(context, passing_cards(), layout.areas);
+  if (layout.areas.width() > 1)
+    draw_cards(context, passing_cards(context), layout.areas);
+  else if (flashes_too_often(context))
+    draw_flash_slip(context, layout.face);
   editor.draw_questions(context);
   if (editor.close_agreed()) desk.leave = true;
   if (desk.compact && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false)) {

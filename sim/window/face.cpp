@@ -183,8 +183,14 @@ struct Face::State {
   void take_panel(const PanelDescription& wanted) {
     if (wanted == panel) return;
     panel = wanted;
-    face = geometry_of(panel);
+    face = geometry_of(panel, face.legend_mm > 0 ? face.legend_mm : kLegendMm);
     anew = true;
+  }
+
+  void see_box(const Box& box) {
+    frame = frame_in(box, face);
+    const float legend_mm = legend_mm_at(frame.pixels_per_mm);
+    if (legend_mm != face.legend_mm) face = geometry_of(panel, legend_mm);
   }
 
   void see_size(double seconds) {
@@ -205,14 +211,14 @@ Face::~Face() = default;
 
 namespace {
 
-void draw_legend(FaceDrawing& drawing, const Legend& legend) {
+void draw_legend(FaceDrawing& drawing, const Legend& legend, float letters_mm) {
   const auto count = static_cast<float>(legend.lines.size());
   if (count == 0) return;
   const float line = legend.box.height() / count;
   for (std::size_t i = 0; i < legend.lines.size(); ++i) {
     const Point middle = {legend.box.middle().x,
                           legend.box.top + line * (static_cast<float>(i) + 0.5F)};
-    drawing.engraved(middle, std::min(line, kLegendMm * 1.25F), legend.lines[i],
+    drawing.engraved(middle, std::min(line, letters_mm * 1.25F), legend.lines[i],
                      legend.box.width());
   }
 }
@@ -220,10 +226,10 @@ void draw_legend(FaceDrawing& drawing, const Legend& legend) {
 }  // namespace
 
 void Face::draw(ImDrawList& list, const Box& box, const Typefaces& type, const SeatView& seat,
-                const FaceMarks& marks, double seconds) {
+                const FaceMarks& marks, double seconds, const FlashWatch* calm) {
   State& state = *state_;
   state.take_panel(seat.device.panel().description);
-  state.frame = frame_in(box, state.face);
+  state.see_box(box);
   state.see_size(seconds);
   const Extent& e = state.plate_extent;
   const ImVec2 corner = state.frame.pixel({e.left, e.top});
@@ -232,21 +238,22 @@ void Face::draw(ImDrawList& list, const Box& box, const Typefaces& type, const S
                 {std::round(end.x), std::round(end.y)});
   FaceDrawing drawing(list, state.frame, type);
   const std::vector<FacePart> parts = parts_of(state.panel, state.face);
-  draw_legend(drawing, state.face.title);
+  draw_legend(drawing, state.face.title, state.face.legend_mm);
   for (std::size_t i = 0; i < parts.size(); ++i) {
     const PartMarks mark = i < marks.size() ? marks[i] : PartMarks{};
     const PartLook& look = look_of(parts[i]);
-    draw_legend(drawing, parts[i].legend);
+    draw_legend(drawing, parts[i].legend, state.face.legend_mm);
     draw_marks_under(drawing, parts[i], mark);
     drawing.use(state.sprites[key_of(parts[i])]);
-    if (look.draw != nullptr) look.draw(drawing, parts[i], {seat, mark, seconds});
+    if (look.draw != nullptr) look.draw(drawing, parts[i], {seat, mark, seconds, calm});
     draw_marks_over(drawing, parts[i], mark);
   }
   for (std::size_t i = 0; i < parts.size(); ++i) {
     const PartLook& look = look_of(parts[i]);
     if (look.draw_light == nullptr) continue;
     drawing.use(state.sprites[key_of(parts[i])]);
-    look.draw_light(drawing, parts[i], {seat, i < marks.size() ? marks[i] : PartMarks{}, seconds});
+    const PartMarks mark = i < marks.size() ? marks[i] : PartMarks{};
+    look.draw_light(drawing, parts[i], {seat, mark, seconds, calm});
   }
 }
 
@@ -259,7 +266,7 @@ const FaceFrame& Face::frame() const {
 }
 
 float Face::engraved_px() const {
-  return std::clamp(std::round(kLegendMm * state_->frame.pixels_per_mm), 8.0F, 64.0F);
+  return std::clamp(std::round(state_->face.legend_mm * state_->frame.pixels_per_mm), 8.0F, 64.0F);
 }
 
 bool Face::moving() const {

@@ -26,9 +26,10 @@ class Face {
   Face& operator=(const Face&) = delete;
 
   // The largest that fits into `box`. While the size changes from frame to frame the old picture is
-  // stretched; it is painted anew when the size rests.
+  // stretched; it is painted anew when the size rests. With `calm` lamps show what they give on
+  // average.
   void draw(ImDrawList& list, const Box& box, const Typefaces& type, const SeatView& seat,
-            const FaceMarks& marks, double seconds);
+            const FaceMarks& marks, double seconds, const FlashWatch* calm = nullptr);
 
   // As drawn last.
   [[nodiscard]] const FaceGeometry& geometry() const;

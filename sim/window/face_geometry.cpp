@@ -13,10 +13,12 @@
 namespace understudy {
 namespace {
 
-constexpr float kEdgeMm = 2.5F;     // of the plate, kept free
-constexpr float kGapMm = 0.6F;      // between legends and all else
-constexpr float kLetterMm = 1.95F;  // about the width of a letter of a legend
-constexpr float kLineMm = kLegendMm * 0.95F;
+constexpr float kEdgeMm = 2.5F;    // of the plate, kept free
+constexpr float kGapMm = 0.6F;     // between legends and all else
+constexpr float kLetter = 0.465F;  // about the width of a letter, of its height
+constexpr float kLine = 0.95F;     // from line to line, of the same
+constexpr float kReadablePx = 13.0F;
+constexpr float kLargestMm = 8.5F;
 constexpr float kPointerMm = 12.0F;
 
 float mm_of(std::int64_t um) {
@@ -59,8 +61,8 @@ float free_half(const FaceGeometry& face, const PlacedPart& mine, float top, flo
     const bool beside_body = other.body.top < bottom + kGapMm && top - kGapMm < other.body.bottom;
     if (beside_body) half = std::min(half, apart - other.body.width() / 2 - kGapMm);
     // Its legend, which may not have its place yet, wants half of what lies between.
-    const bool near =
-        other.body.top - 2 * kLineMm < bottom && top < other.body.bottom + 2 * kLineMm;
+    const float two = 2 * kLine * face.legend_mm;
+    const bool near = other.body.top - two < bottom && top < other.body.bottom + two;
     if (near && apart > 1) half = std::min(half, apart / 2 - kGapMm / 2);
     const Extent& legend = other.legend.box;
     if (legend.width() > 0 && legend.top < bottom && top < legend.bottom) {
@@ -79,12 +81,13 @@ Spot spot_at(const FaceGeometry& face, const PlacedPart& part, const std::string
              bool two_lines) {
   Spot spot;
   spot.legend.lines = two_lines ? in_two(text) : std::vector<std::string>{text};
-  const float height = kLineMm * static_cast<float>(spot.legend.lines.size());
+  const float height = kLine * face.legend_mm * static_cast<float>(spot.legend.lines.size());
   const float top = below ? part.body.bottom + 1.2F : part.body.top - 1.2F - height;
   const float bottom = top + height;
   if (top < kEdgeMm / 2 || bottom > face.height - kEdgeMm / 2) return spot;
   const float half = free_half(face, part, top, bottom);
-  const float wanted = kLetterMm * static_cast<float>(longest(spot.legend.lines)) + 1;
+  const float letter = kLetter * face.legend_mm;
+  const float wanted = letter * static_cast<float>(longest(spot.legend.lines)) + 1;
   if (half <= 0) return spot;
   const float width = std::min(wanted, 2 * half);
   spot.legend.box = around({part.middle.x, (top + bottom) / 2}, width, height);
@@ -103,8 +106,8 @@ Legend legend_of(const FaceGeometry& face, const PlacedPart& part, const std::st
   }
   if (best.squeeze <= 0) {  // no room at all: across its lower edge, better than no name
     best.legend.lines = {text};
-    best.legend.box =
-        around({part.middle.x, part.body.bottom - kLineMm / 2}, part.body.width(), kLineMm);
+    const float line = kLine * face.legend_mm;
+    best.legend.box = around({part.middle.x, part.body.bottom - line / 2}, part.body.width(), line);
   }
   return best.legend;
 }
@@ -118,8 +121,8 @@ bool is_free(const FaceGeometry& face, const Extent& box) {
 // The panel's name: the first corner or edge where there is room, smaller where there is little.
 Legend title_of(const FaceGeometry& face, const std::string& name) {
   for (const float size : {1.25F, 1.0F, 0.8F}) {
-    const float height = kLegendMm * size;
-    const float width = kLetterMm * size * static_cast<float>(name.size() + 1);
+    const float height = face.legend_mm * size;
+    const float width = kLetter * height * static_cast<float>(name.size() + 1);
     constexpr float kIn = 11;
     const float left = kIn + width / 2;
     const float right = face.width - left;
@@ -176,8 +179,14 @@ std::string legend_text(std::string_view name) {
   return text;
 }
 
-FaceGeometry geometry_of(const PanelDescription& panel) {
+float legend_mm_at(float pixels_per_mm) {
+  const float readable = kReadablePx / std::max(0.1F, pixels_per_mm);
+  return std::clamp(std::ceil(readable * 4) / 4, kLegendMm, kLargestMm);
+}
+
+FaceGeometry geometry_of(const PanelDescription& panel, float legend_mm) {
   FaceGeometry face;
+  face.legend_mm = legend_mm;
   face.width = mm_of(panel.width_um);
   face.height = mm_of(panel.height_um);
   for (std::size_t i = 0; i < panel.controls.size(); ++i) {

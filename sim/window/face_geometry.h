@@ -38,12 +38,17 @@ struct FaceGeometry {
   float height = 0;
   std::vector<PlacedPart> parts;  // controls in their order, then outputs
   Legend title;                   // the panel's name
+  float legend_mm = 0;            // how high the letters of all legends are, as asked for
 };
 
 // Letters of legends are so high, from the top of a capital to the lowest descender.
-inline constexpr float kLegendMm = 4.2F;
+inline constexpr float kLegendMm = 5.0F;
 
-FaceGeometry geometry_of(const PanelDescription& panel);
+// `legend_mm`: larger letters, for a face drawn so small that one could not read them.
+FaceGeometry geometry_of(const PanelDescription& panel, float legend_mm = kLegendMm);
+// How high letters are to be at a scale: as engraved, but never under what one can read, unless
+// that is out of all proportion.
+float legend_mm_at(float pixels_per_mm);
 
 // "signal_red" -> "Signal red".
 std::string legend_text(std::string_view name);

@@ -44,8 +44,8 @@ float sparkle(const Point& q) {
 }
 
 void paint_glint(Canvas& canvas, const Point& middle, float opacity) {
-  const Point at = middle + Point{-0.95F, -1.2F};
-  canvas.fill(turned(ellipse(at, 0.85F, 0.42F), at, -38), light_of(0xFFFFFF), opacity);
+  const Point at = middle + Point{-0.3F, -0.375F} * kLensMm;
+  canvas.fill(turned(ellipse(at, 0.25F * kLensMm, 0.12F * kLensMm), at, -38), light_of(0xFFFFFF), opacity);
 }
 
 void paint_lens(Canvas& canvas, const FacePart& part) {
@@ -56,7 +56,7 @@ void paint_lens(Canvas& canvas, const FacePart& part) {
   canvas.fill(lens,
               {.colour = glass, .shine = 0.5F, .roughness = 0.35F, .height = jewel(part.middle)});
   // Daylight that went in at the upper left comes out of the glass at the lower right.
-  canvas.glow(part.middle + Point{0.9F, 1.15F}, 1.9F,
+  canvas.glow(part.middle + Point{0.28F, 0.36F} * kLensMm, 0.6F * kLensMm,
               as_light(hue_light(part.output->colour)) * 0.2F);
   canvas.recess(lens, {.height = 0.6F, .strength = 0.4F, .contact = 0.4F});
   paint_glint(canvas, part.middle, 0.42F);

@@ -7,8 +7,8 @@
 
 namespace understudy {
 
-inline constexpr float kLensMm = 3.2F;       // radius of a lamp's lens
-inline constexpr float kLampBezelMm = 1.1F;  // width of the ring around it
+inline constexpr float kLensMm = 4.8F;       // radius of a lamp's lens
+inline constexpr float kLampBezelMm = 1.5F;  // width of the ring around it
 
 // What a lamp of one colour gives at this moment, or on average where it is to be calm.
 SeenLight light_on(const FacePart& part, const PartState& state);

@@ -7,6 +7,8 @@
 extern "C" {
 extern const unsigned char understudy_cabin_regular[];
 extern const unsigned char understudy_cabin_regular_end[];
+extern const unsigned char understudy_cabin_medium[];
+extern const unsigned char understudy_cabin_medium_end[];
 extern const unsigned char understudy_cabin_semibold[];
 extern const unsigned char understudy_cabin_semibold_end[];
 extern const unsigned char understudy_courier_prime[];
@@ -25,6 +27,7 @@ struct File {
   const unsigned char* end;
 };
 const File kCabin = {understudy_cabin_regular, understudy_cabin_regular_end};
+const File kCabinMedium = {understudy_cabin_medium, understudy_cabin_medium_end};
 const File kCabinSemiBold = {understudy_cabin_semibold, understudy_cabin_semibold_end};
 const File kCourierPrime = {understudy_courier_prime, understudy_courier_prime_end};
 const File kDejaVuSans = {understudy_dejavu_sans, understudy_dejavu_sans_end};
@@ -90,7 +93,7 @@ Typefaces bake_typefaces(ImFontAtlas& atlas, const TypefaceSizes& sizes) {
   type.heading = add_pair(atlas, kCabinSemiBold, kDejaVuSans, 19.0F * sizes.unit, 0.86F);
   type.small = add_pair(atlas, kCabin, kDejaVuSans, 15.0F * sizes.unit, 0.86F);
   type.typed = add_pair(atlas, kCourierPrime, kDejaVuMono, 19.0F * sizes.unit, 0.78F);
-  type.engraved = add_pair(atlas, kCabin, kDejaVuSans, sizes.engraved_px, 0.86F);
+  type.engraved = add_pair(atlas, kCabinMedium, kDejaVuSans, sizes.engraved_px, 0.86F);
   atlas.Build();
   return type;
 }

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "sim/window/cards.h"
+#include "sim/window/flash_card.h"
 #include "sim/window/places.h"
 
 namespace understudy {
@@ -102,6 +103,8 @@ void draw_areas_menu(AreaContext& context, const StripState& state, StripOrders&
     const std::string heading(area.heading);
     if (ImGui::Checkbox(heading.c_str(), &shown)) set_shown(context.remembered, area, shown);
   }
+  ImGui::Separator();
+  draw_calm_choice(context.remembered);
 }
 
 }  // namespace
