@@ -17,8 +17,8 @@ namespace understudy {
 struct HandWish {
   std::vector<TimedHand> hands;
   bool instead = true;
-  // The panel that the person saw, whose controls the hands mean (all of one seat then): by the time
-  // they are taken it may be another. Null: that of the view published last.
+  // The panel that the person saw, whose controls the hands mean (all of one seat then): by the
+  // time they are taken it may be another. Null: that of the view published last.
   std::shared_ptr<const Panel> seen = nullptr;
 };
 // A seat goes on with another panel (the file was changed, or another was opened).

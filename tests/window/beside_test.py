@@ -1,5 +1,6 @@
-# Beside a game: the game after -- is started, shown, ended and started again; while another window has
-# the keyboard, the mouse, `understudy hand` and the lamps go on; without a display there is a word.
+# Beside a game: the game after -- is started, shown, ended and started again; while another window
+# has the keyboard, the mouse, `understudy hand` and the lamps go on; without a display there is a
+# word.
 import os
 import subprocess
 import sys
@@ -85,7 +86,8 @@ def main():
     with tempfile.NamedTemporaryFile("w", suffix=".py") as program:
         program.write(GAME)
         program.flush()
-        stage = Stage(display, arguments=["--size", "1900x1180"], game=[sys.executable, program.name])
+        stage = Stage(display, arguments=["--size", "1900x1180"],
+                      game=[sys.executable, program.name])
         a_game_is_started_again(stage)
         stage.end()
         wait_until("the game gone with the window", 5, lambda: not children_of(stage))

@@ -95,16 +95,16 @@ def saving_changes_the_lines_that_were_meant(stage, game, path, text):
     press(stage, "Save")
     wait_until("the file", 5, lambda: text_of(path) != text)
     went, came = changed_lines(text, text_of(path))
-    # The bell of the tram desk stands at [135, 80] with a comment behind its name, which keeps its
+    # The bell of the tram desk stands at [135, 70] with a comment behind its name, which keeps its
     # column.
     assert went == [
         'name = "bell"                        # rings for as long as it is held',
-        "at_mm = [135, 80]",
+        "at_mm = [135, 70]",
         'text = "{power},{heater},{bell},{doors},{sander}"',
     ], went
     assert came == [
         'name = "gong"                        # rings for as long as it is held',
-        "at_mm = [145, 85]",
+        "at_mm = [145, 75]",
         'text = "{power},{heater},{gong},{doors},{sander}"',
     ], came
     wait_until("the mark to go", 5, lambda: not not_saved(stage))

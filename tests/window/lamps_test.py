@@ -1,5 +1,6 @@
-# What a game sends is seen: the glow of a lamp on the screen grows with its number, and an unlit one
-# is dark glass. The order of lightness is from outside: CIE 1976 L* grows with luminance (CIE 15).
+# What a game sends is seen: the glow of a lamp on the screen grows with its number, and an unlit
+# one is dark glass. The order of lightness is from outside: CIE 1976 L* grows with luminance (CIE
+# 15).
 import sys
 import time
 

@@ -9,8 +9,9 @@ import time
 
 from stage import TRAM, Display, Stage, wait_until
 
-KEYS = ["Tab", "shift+Tab", "Return", "space", "Up", "Down", "Left", "Right", "Home", "End", "Prior",
-        "Next", "Escape", "b", "w", "s", "plus", "minus", "ctrl+z", "ctrl+shift+z", "Menu", "a", "1"]
+KEYS = ["Tab", "shift+Tab", "Return", "space", "Up", "Down", "Left", "Right", "Home", "End",
+        "Prior", "Next", "Escape", "b", "w", "s", "plus", "minus", "ctrl+z", "ctrl+shift+z",
+        "Menu", "a", "1"]
 LEAVE_ALONE = {"Compact", "Keep on top"}  # the first changes the window's size under the places
 
 

@@ -1,5 +1,5 @@
-# At any size and scale all parts of all panels lie on the face, none over another, and the areas lie
-# beside it; resized, the window follows. Idle it draws next to nothing.
+# At any size and scale all parts of all panels lie on the face, none over another, and the areas
+# lie beside it; resized, the window follows. Idle it draws next to nothing.
 import itertools
 import os
 import sys
@@ -27,7 +27,8 @@ def look_at(stage, width, height, what):
     places = stage.places()
     parts = places["parts"]
     for name, box in parts.items():
-        assert box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height, (what, name, box)
+        inside = box[0] >= 0 and box[1] >= 0 and box[2] <= width and box[3] <= height
+        assert inside, (what, name, box)
         assert box[2] - box[0] >= 6, (what, name, box)
     for (name, box), (other, beside) in itertools.combinations(parts.items(), 2):
         assert not overlap(box, beside), (what, name, other)
@@ -65,8 +66,8 @@ def twice_the_scale_fits(display):
 
 
 def idle_costs_next_to_nothing(display):
-    """With no game connected and nobody moving: frames are few. What it takes exactly is measured in
-    docs/performance.md; here is room for slow machines and builds without optimising."""
+    """With no game connected and nobody moving: frames are few. What it takes exactly is measured
+    in docs/performance.md; here is room for slow machines and builds without optimising."""
     stage = Stage(display, arguments=["--size", "1280x720"])
     time.sleep(3)
     before = stage.cpu_seconds()

@@ -136,13 +136,14 @@ class Display:
         """xdotool, whose commands may be chained."""
         environment = dict(os.environ, DISPLAY=self.name)
         return subprocess.run(
-            ["xdotool", *map(str, words)], env=environment, check=True, capture_output=True, text=True
+            ["xdotool", *map(str, words)], env=environment, check=True, capture_output=True,
+            text=True
         ).stdout
 
     def windows(self, name):
         """Windows whose title has `name` in it."""
-        found = subprocess.run(["xdotool", "search", "--name", name], capture_output=True, text=True,
-                               env=dict(os.environ, DISPLAY=self.name), check=False)
+        found = subprocess.run(["xdotool", "search", "--name", name], capture_output=True,
+                               text=True, env=dict(os.environ, DISPLAY=self.name), check=False)
         return found.stdout.split()
 
     def drag(self, start, end, steps=12, pause=0.02):
