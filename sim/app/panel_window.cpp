@@ -58,7 +58,7 @@ int panel(const PanelArguments& arguments) {
     if (wrong) return fail("panel", *wrong);
   }
   if (!picture) {
-    const auto display = check_display(options);
+    const auto display = open_display(options);
     if (!display.ok()) return fail("panel", display.error());
   }
   const auto opened = loop.value()->open();

@@ -32,21 +32,6 @@ Duration now_by_sdl() {
   return milliseconds(static_cast<std::int64_t>(SDL_GetTicks64()));
 }
 
-// SDL's video for as long as the window lives.
-class Video {
- public:
-  Video() : good_(SDL_InitSubSystem(SDL_INIT_VIDEO) == 0) {}
-  ~Video() {
-    if (good_) SDL_QuitSubSystem(SDL_INIT_VIDEO);
-  }
-  Video(const Video&) = delete;
-  Video& operator=(const Video&) = delete;
-  [[nodiscard]] bool good() const { return good_; }
-
- private:
-  bool good_;
-};
-
 bool is_set(const char* name) {
   const char* value = std::getenv(name);
   return value != nullptr && value[0] != '\0';
@@ -356,13 +341,14 @@ void Running::run() {
 
 }  // namespace
 
-Result<Done> check_display(const WindowOptions& options) {
+Result<Done> open_display(const WindowOptions& options) {
   if (!options.picture.empty()) return Done{};
   if (!is_set("DISPLAY") && !is_set("WAYLAND_DISPLAY") && !is_set("SDL_VIDEODRIVER")) {
     return no_display("there is no display here (neither DISPLAY nor WAYLAND_DISPLAY is set)");
   }
-  const Video video;
-  if (!video.good()) return no_display(SDL_GetError());
+  SDL_SetHint(SDL_HINT_VIDEO_ALLOW_SCREENSAVER, "1");
+  SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1");  // signals are the session's
+  if (SDL_InitSubSystem(SDL_INIT_VIDEO) != 0) return no_display(SDL_GetError());
   // SDL draws where nobody looks when the display does not answer.
   const std::string_view driver = SDL_GetCurrentVideoDriver();
   if (!is_set("SDL_VIDEODRIVER") && driver != "x11" && driver != "wayland") {
@@ -375,10 +361,6 @@ Result<Done> check_display(const WindowOptions& options) {
 
 Result<Done> run_window(const WindowOptions& options, Exchange& exchange) {
   if (!options.picture.empty()) return write_picture(options, exchange);
-  SDL_SetHint(SDL_HINT_VIDEO_ALLOW_SCREENSAVER, "1");
-  SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1");  // signals are the session's
-  const Video video;
-  if (!video.good()) return no_display(SDL_GetError());
   Running running(options, exchange);
   if (const Result<Done> opened = running.open(); !opened) return opened;
   running.run();

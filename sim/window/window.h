@@ -20,12 +20,13 @@ struct WindowOptions {
   bool forget = false;  // neither reads nor writes what is remembered (tests, pictures)
 };
 
-// Whether a window can be opened here; call it before the session opens its links. Errors:
-// kLinkFailed, in a sentence that names `serve`. Pictures need no display.
-Result<Done> check_display(const WindowOptions& options);
+// Opens the display that a window needs, before the session opens its links. It stays open to the
+// end of the program, for an X server whose last client leaves starts anew, and turns the next one
+// away meanwhile. Errors: kLinkFailed, in a sentence that names `serve`. Pictures need no display.
+Result<Done> open_display(const WindowOptions& options);
 
-// Thread: the program's first, which SDL wants; the session runs on another. Errors: kLinkFailed
-// (no window after all), kUnusable (the picture cannot be written).
+// After open_display(). Thread: the program's first, which SDL wants; the session runs on another.
+// Errors: kLinkFailed (no window after all), kUnusable (the picture cannot be written).
 Result<Done> run_window(const WindowOptions& options, Exchange& exchange);
 
 }  // namespace understudy

@@ -47,7 +47,7 @@ def a_looks_only_change_does_not_restart_the_board(stage, game, path, text):
     before = stage.box("parts", "power")
     game.read(0.2)
     seen = len(game.lines)
-    replace(path, text.replace("at_mm = [30, 75]", "at_mm = [36, 75]", 1))
+    replace(path, text.replace("at_mm = [30, 72]", "at_mm = [36, 72]", 1))
     wait_until("the slide at another place", 4, lambda: stage.places()["parts"]["power"] != before)
     time.sleep(1.5)
     game.read()
