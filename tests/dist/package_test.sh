@@ -30,8 +30,16 @@ for file in bin/understudy bin/understudy-window bin/tram-game \
     share/zsh/vendor-completions/_understudy share/understudy/readers/panel_reader.py \
     share/understudy/scenarios/tram/tram.panel.toml share/doc/understudy/copyright \
     share/doc/understudy/changelog.gz share/doc/understudy/licences/libserialport-dev \
+    share/doc/understudy/licences/libimgui-dev share/doc/understudy/licences/libstb-dev \
+    share/doc/understudy/licences/fonts-dejavu-core share/doc/understudy/window.md \
     lib/cmake/understudy/understudy-config.cmake; do
     [ -s "$root/usr/$file" ] || fail "the package lacks usr/$file"
+done
+# SIL Open Font License 1.1, condition 2: each copy contains the copyright notice and the licence.
+for font in cabin courier-prime; do
+    licence=$root/usr/share/doc/understudy/licences/fonts-$font
+    grep -q 'Copyright: *20' "$licence" || fail "nobody is named for the typeface $font"
+    grep -q 'PERMISSION & CONDITIONS' "$licence" || fail "the typeface $font has no licence"
 done
 "$root/usr/bin/understudy" emit "$root/usr/share/understudy/scenarios/tram/tram.panel.toml" \
     --for 3s >"$work/lines" 2>"$said" || fail "the installed program does not run"
