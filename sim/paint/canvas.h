@@ -54,6 +54,7 @@ class Canvas {
     int height = 0;
     std::vector<Light> pixels;
   };
+  // Tones change slowly: they are taken at some pixels, and evenly between those.
   void cover(const Shape& shape, const Tile& tile, const Tone& tone);
 
   // Light and alpha at a pixel, straight. For tests.
@@ -85,6 +86,7 @@ class Canvas {
                    static_cast<std::size_t>(column)];
   }
   void lay(Pixel& pixel, const Light& light, float alpha);
+  [[nodiscard]] int columns_within(float distance) const;
   // Calls each(pixel, point, coverage) wherever the shape covers something.
   template <class Each>
   void over(const Shape& shape, Each each);
