@@ -126,15 +126,17 @@ void draw_numbers(FaceDrawing& drawing, const FacePart& part, const Dial& dial) 
     Point at = at_angle(dial.pivot, inner, angle);
     // A needle that lies flat would strike out the numbers at the ends.
     const float flat = std::abs(std::sin(angle * std::numbers::pi_v<float> / 180));
-    if (flat > 0.97F) at.y -= kNumberMm * 0.62F;
-    drawing.text(at, kNumberMm, mark.text, kDialInk, std::max(3.0F, apart * 0.9F));
+    const float height = drawing.readable(kNumberMm, 1.5F * kNumberMm);
+    if (flat > 0.97F) at.y -= height * 0.62F;
+    drawing.text(at, height, mark.text, kDialInk, std::max(3.0F, apart * 0.9F));
   }
 }
 
 void draw_gauge(FaceDrawing& drawing, const FacePart& part, const PartState& state) {
   const Dial dial = dial_of(part);
   draw_numbers(drawing, part, dial);
-  drawing.text({dial.pivot.x, dial.name_y}, kLegendMm, legend_text(part.output->name), kDialInk,
+  drawing.text({dial.pivot.x, dial.name_y}, drawing.readable(kLegendMm, 1.25F * kLegendMm),
+               legend_text(part.output->name), kDialInk,
                dial.sweep_deg > 200 ? dial.radius * 1.2F : part.body.width() - 12);
   const auto mdeg = static_cast<float>(state.needle_mdeg(part));
   const float angle = mdeg / 1'000 - dial.sweep_deg / 2;

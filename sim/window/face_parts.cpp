@@ -112,6 +112,11 @@ void FaceDrawing::sprite_grown(std::size_t n, const Point& at, float grow, ImU32
                  px(at + Point{e.right, e.bottom} * grow), {0, 0}, {1, 1}, tint);
 }
 
+float FaceDrawing::readable(float mm, float most_mm) const {
+  constexpr float kReadablePx = 10.5F;
+  return std::max(mm, std::min(most_mm, kReadablePx / scale()));
+}
+
 void FaceDrawing::text(const Point& middle, float height, std::string_view text, ImU32 colour,
                        float width) {
   ImFont* font = type_.engraved;

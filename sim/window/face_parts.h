@@ -83,6 +83,9 @@ class FaceDrawing {
   // Stretched: `grow` makes it larger in both directions about (0, 0).
   void sprite_grown(std::size_t n, const Point& at, float grow, ImU32 tint);
 
+  // So high that one can still read it at this scale, if it may be that high.
+  [[nodiscard]] float readable(float mm, float most_mm) const;
+
   // Text with its middle at `middle`, capitals to descenders `height` mm high, made narrower and
   // smaller where it is wider than `width` mm.
   void text(const Point& middle, float height, std::string_view text, ImU32 colour, float width);

@@ -37,8 +37,8 @@ void draw(FaceDrawing& drawing, const FacePart& part, const PartState& state) {
     const std::string word = word_of(part, i);
     const float radius = word.size() > 2 ? 13.8F : 13.5F;
     const float width = places > 6 ? 4.0F : 6.5F;
-    drawing.engraved(at_angle(part.middle, radius, place_deg(part, i)), kLegendMm * 0.95F, word,
-                     width);
+    drawing.engraved(at_angle(part.middle, radius, place_deg(part, i)),
+                     drawing.readable(kLegendMm * 0.95F, 1.5F * kLegendMm), word, width);
   }
   const auto ppm = static_cast<std::int32_t>(state.position(part) * 1e6F);
   draw_knob(drawing, part.middle, pointer_deg(*part.control, ppm), state.marks);

@@ -48,7 +48,8 @@ void draw(FaceDrawing& drawing, const FacePart& part, const PartState& state) {
                                drawing.px(Point{glass.left + glass.width() * share, glass.bottom}),
                                IM_COL32(163, 35, 26, 255));
   const Point middle = {glass.middle().x, (glass.top + top) / 2 - 0.1F};
-  drawing.text(middle, kLegendMm, reading(part, state), IM_COL32(38, 34, 28, 255), glass.width());
+  drawing.text(middle, drawing.readable(kLegendMm, 1.3F * kLegendMm), reading(part, state),
+               IM_COL32(38, 34, 28, 255), glass.width());
 }
 
 }  // namespace
