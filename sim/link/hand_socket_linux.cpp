@@ -220,7 +220,8 @@ Result<std::int64_t> session_to_ask(std::optional<std::int64_t> pid) {
   const std::vector<std::int64_t> sessions = running_sessions();
   if (sessions.size() == 1) return sessions.front();
   if (sessions.empty()) {
-    return Error{ErrorCode::kUnusable, "no session of yours is running: start one with serve"};
+    return Error{ErrorCode::kUnusable,
+                 "no session of yours is running: start one with panel or serve"};
   }
   std::string list;
   for (const std::int64_t session : sessions) {

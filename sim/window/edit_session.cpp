@@ -47,7 +47,7 @@ bool EditSession::redo() {
 
 void EditSession::give_up() {
   if (conflict_) saved_ = theirs_;
-  history_.push(saved_, "give the edits up");
+  history_.push(saved_, "discard the edits");
   conflict_ = false;
   compile();
 }

@@ -142,7 +142,7 @@ const std::vector<EditedLine>& Editor::State::line_rows() {
 void Editor::State::remove_selected() {
   const TableRef table = table_of(*selected);
   const std::string name = name_in(session->text(), table);
-  if (apply(remove_part(session->text(), table), "take " + name + " out")) selected.reset();
+  if (apply(remove_part(session->text(), table), "remove " + name)) selected.reset();
 }
 
 void Editor::begin_frame(const SessionView& view, std::size_t seat, PanelFiles& files) {
@@ -322,7 +322,7 @@ void Editor::draw_over_face(AreaContext& context, const FaceFrame& frame) {
   }
   if (!unsaved()) return;
   draw_slip(list, context, {(frame.box.left + frame.box.right) / 2, frame.box.top - context.unit},
-            "not saved", ink::kAmber);
+            "Not saved", ink::kAmber);
   note_place("texts", "not saved", frame.box.at(), {frame.box.right, frame.box.bottom});
 }
 
@@ -373,12 +373,12 @@ bool Editor::draw_questions(AreaContext& context) {
   if (ImGui::Button(conflict ? "Save over it" : "Save")) state.save(conflict), over = true;
   note_item("buttons", conflict ? "Save over it" : "Save");
   ImGui::SameLine();
-  if (ImGui::Button("Give the edits up")) {
+  if (ImGui::Button("Discard the edits")) {
     state.session->give_up();
     if (state.asking) state.leave();
     over = true;
   }
-  note_item("buttons", "Give the edits up");
+  note_item("buttons", "Discard the edits");
   ImGui::SameLine();
   const bool goes_on = !conflict && ImGui::Button("Go on editing");
   if (!conflict) note_item("buttons", "Go on editing");

@@ -62,7 +62,7 @@ void draw_words(State& state, const TableRef& table, const KeyText& key, const s
   if (now.empty()) ImGui::PopStyleColor();
   note_item("fields", field);
   if (!open) return;
-  if (ImGui::Selectable("leave it out", now.empty()) && !now.empty())
+  if (ImGui::Selectable("Leave it out", now.empty()) && !now.empty())
     change_key(state, table, key, "");
   for (const std::string& word : words_of(key))
     if (ImGui::Selectable(word.c_str(), word == now) && word != now)
@@ -217,7 +217,7 @@ void Editor::draw_card(AreaContext& /*context*/) {
   if (unsaved())
     sentence(ink::kAmber, "Not saved; the session plays the file as it was.");
   else
-    sentence(ink::kFaint, "All is as in the file.");
+    sentence(ink::kFaint, "There is nothing to save.");
   if (state.told_at.empty()) draw_told(state, "");
   if (!state.session->preview()) {
     sentence(ink::kWrong, state.session->wrong());
@@ -226,7 +226,7 @@ void Editor::draw_card(AreaContext& /*context*/) {
   if (state.selected)
     draw_selected(state);
   else
-    sentence(ink::kFaint, "Choose a part on the face, and drag it to where it shall be.");
+    sentence(ink::kFaint, "Choose a part on the face, or drag it to its place.");
 }
 
 }  // namespace understudy

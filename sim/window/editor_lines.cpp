@@ -67,9 +67,9 @@ void draw_field(State& state, std::size_t line, std::size_t at, const std::strin
     note_item("choices", label);
     return is;
   };
-  if (at > 0 && chosen("Further to the front"))
+  if (at > 0 && chosen("Earlier in the line"))
     state.apply(move_field(text, line, at, at - 1), "move " + fields[at], told_at);
-  if (at + 1 < fields.size() && chosen("Further to the end"))
+  if (at + 1 < fields.size() && chosen("Later in the line"))
     state.apply(move_field(text, line, at, at + 1), "move " + fields[at], told_at);
   if (chosen("Remove")) state.apply(remove_field(text, line, at), "remove " + fields[at], told_at);
   ImGui::EndPopup();

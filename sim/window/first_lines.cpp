@@ -129,7 +129,10 @@ std::optional<FirstLines> first_lines(std::size_t language, const SeatView& seat
         "The readers take whole numbers with commas; for the lines of this panel see "
         "docs/line-format.md.";
   else
-    lines.hint = fmt::format("Copy protocol/readers/{} beside it.", one.file);
+    lines.hint = fmt::format(
+        "Copy {} beside your game; it is in protocol/readers (installed: "
+        "share/understudy/readers).",
+        one.file);
   return lines;
 }
 

@@ -22,7 +22,7 @@ void sentence(ImU32 colour, const std::string& text) {
 
 void draw_state(const AreaContext& context, const FileReport& report) {
   ImGui::PushFont(context.type.typed);
-  ImGui::TextWrapped("%s", report.path.empty() ? "no file" : report.path.c_str());
+  ImGui::TextWrapped("%s", report.path.empty() ? "No file" : report.path.c_str());
   ImGui::PopFont();
   switch (report.state) {
     case FileState::kPlayed:
@@ -120,7 +120,7 @@ void PanelFiles::draw_card(AreaContext& context,
   ImGui::Dummy({1, 2 * context.unit});
   ImGui::SetNextItemWidth(ImGui::GetContentRegionAvail().x - 76 * context.unit);
   const bool entered = ImGui::InputTextWithHint(
-      "##path", "a panel file to open", &state.typed,
+      "##path", "Path of a panel file", &state.typed,
       ImGuiInputTextFlags_EnterReturnsTrue | ImGuiInputTextFlags_CallbackCompletion, complete_path);
   note_item("fields", "Path");
   const bool typing = ImGui::IsItemActive();

@@ -94,8 +94,8 @@ void draw_title(const AreaContext& context, const Box& box, float right) {
 
 void draw_areas_menu(AreaContext& context, const StripState& state, StripOrders& orders) {
   bool beside = state.beside;
-  if (ImGui::Checkbox("Beside the face", &beside)) orders.beside = true;
-  note_item("buttons", "Beside the face");
+  if (ImGui::Checkbox("Show the areas", &beside)) orders.beside = true;
+  note_item("buttons", "Show the areas");
   ImGui::Separator();
   for (const Area& area : areas()) {
     if (area.wanted != nullptr && !area.wanted(context.view)) continue;
@@ -122,10 +122,10 @@ std::string connection_text(const SessionView& view, std::size_t seat) {
   }
   if (!open.empty()) {
     const double rate = shown.observer.traffic_to_game().lines_per_second(view.now);
-    return fmt::format("the game is connected by {}, {:.0f} lines/s", open, rate);
+    return fmt::format("The game is connected by {}, {:.0f} lines/s", open, rate);
   }
-  if (waiting.empty()) return "played without a game";
-  return "waiting for a game at " + waiting;
+  if (waiting.empty()) return "Played without a game";
+  return "Waiting for a game at " + waiting;
 }
 
 StripOrders draw_strip(AreaContext& context, const Box& box, const StripState& state) {

@@ -29,7 +29,7 @@ StripOrders draw_strip(AreaContext& context, const Box& box, const StripState& s
 // The same as words in a menu, in the current popup.
 StripOrders draw_strip_menu(AreaContext& context, const StripState& state);
 
-// "the game is connected by pty, 50 lines/s", "waiting for a game at /dev/pts/5".
+// "The game is connected by pty, 50 lines/s", "Waiting for a game at /dev/pts/5".
 std::string connection_text(const SessionView& view, std::size_t seat);
 
 }  // namespace understudy

@@ -146,7 +146,7 @@ def edits_are_not_lost_where_the_file_changed(stage, path, text):
         file.write(theirs)
     wait_until("the question", 5, lambda: "Save over it" in stage.places()["buttons"])
     assert text_of(path) == theirs
-    press(stage, "Give the edits up")
+    press(stage, "Discard the edits")
     wait_until("their file", 5, lambda: not not_saved(stage) and "bell" in stage.places()["parts"])
     assert text_of(path) == theirs
 
@@ -159,7 +159,7 @@ def unsaved_edits_are_asked_for_when_editing_ends(stage, path):
     wait_until("the edit", 5, lambda: not_saved(stage))
     press(stage, "Edit")
     wait_until("the question", 5, lambda: "Go on editing" in stage.places()["buttons"])
-    press(stage, "Give the edits up")
+    press(stage, "Discard the edits")
     wait_until("the editor to be closed", 5, lambda: "edit" not in stage.places()["cards"])
     assert "bell" in stage.places()["parts"] and text_of(path) == before
 
