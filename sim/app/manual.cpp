@@ -47,6 +47,11 @@ finds
 (host:port) and
 .B UNDERSTUDY_PANEL
 (the panel file).
+.SH FILES
+.I ~/.config/understudy/window.txt
+(with
+.B XDG_CONFIG_HOME
+in place of ~/.config where that is set) keeps what the window remembers: sizes, choices, recent files, gestures. It may be deleted.
 .SH SEE ALSO
 The guides that come with the program, in share/doc/understudy; begin with first\-half\-hour.md.
 )";
