@@ -45,7 +45,8 @@ float sparkle(const Point& q) {
 
 void paint_glint(Canvas& canvas, const Point& middle, float opacity) {
   const Point at = middle + Point{-0.3F, -0.375F} * kLensMm;
-  canvas.fill(turned(ellipse(at, 0.25F * kLensMm, 0.12F * kLensMm), at, -38), light_of(0xFFFFFF), opacity);
+  canvas.fill(turned(ellipse(at, 0.25F * kLensMm, 0.12F * kLensMm), at, -38), light_of(0xFFFFFF),
+              opacity);
 }
 
 void paint_lens(Canvas& canvas, const FacePart& part) {

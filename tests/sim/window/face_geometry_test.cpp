@@ -20,11 +20,20 @@ std::shared_ptr<const Panel> panel_of(const std::string& name) {
   return panel.ok() ? panel.value() : nullptr;
 }
 
-TEST(FaceGeometry, NothingOverlapsOrLeavesThePlateOnTheExamplePanels) {
+// The face of a panel that is drawn so many pixels wide.
+FaceGeometry drawn(const PanelDescription& panel, float pixels) {
+  return geometry_of(panel, legend_mm_at(pixels * 1'000 / static_cast<float>(panel.width_um)));
+}
+
+class FaceAsDrawn : public testing::TestWithParam<float> {};
+
+INSTANTIATE_TEST_SUITE_P(Widths, FaceAsDrawn, testing::Values(430, 780, 1'640, 3'000));
+
+TEST_P(FaceAsDrawn, NothingOverlapsOrLeavesThePlateOnTheExamplePanels) {
   for (const char* name : kPanels) {
     const auto panel = panel_of(name);
     ASSERT_NE(panel, nullptr);
-    const FaceGeometry face = geometry_of(panel->description);
+    const FaceGeometry face = drawn(panel->description, GetParam());
     EXPECT_FALSE(face.title.lines.empty()) << name;
     std::vector<Extent> boxes = {face.title.box};
     for (const PlacedPart& part : face.parts) {
@@ -38,6 +47,24 @@ TEST(FaceGeometry, NothingOverlapsOrLeavesThePlateOnTheExamplePanels) {
       EXPECT_LE(boxes[i].bottom, face.height) << name;
       for (std::size_t k = 0; k < i; ++k) {
         EXPECT_FALSE(overlap(boxes[i], boxes[k])) << name << " " << i << " " << k;
+      }
+    }
+  }
+}
+
+// Common practice, no source: letters of a screen want 12 pixels from capital to descender.
+TEST_P(FaceAsDrawn, LettersOfLegendsHaveTheHeightAndTheRoomToBeRead) {
+  for (const char* name : kPanels) {
+    const auto panel = panel_of(name);
+    ASSERT_NE(panel, nullptr);
+    const FaceGeometry face = drawn(panel->description, GetParam());
+    const float scale = GetParam() / face.width;
+    for (const PlacedPart& part : face.parts) {
+      for (const std::string& line : part.legend.lines) {
+        const float lines = static_cast<float>(part.legend.lines.size());
+        EXPECT_GE(part.legend.box.height() / lines * scale, 12) << name << " " << line;
+        const float letter = part.legend.box.width() * scale / static_cast<float>(line.size());
+        EXPECT_GE(letter, 5) << name << " " << line;
       }
     }
   }
