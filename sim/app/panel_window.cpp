@@ -19,6 +19,7 @@ namespace {
 WindowOptions window_options(const PanelArguments& arguments) {
   return {.width = arguments.size.width,
           .height = arguments.size.height,
+          .beside_game = !arguments.serve.game.empty(),
           .scale = arguments.scale,
           .compact = arguments.compact,
           .on_top = arguments.on_top,

@@ -83,12 +83,20 @@ bool is_imitated(SDL_Renderer* target) {
   return false;
 }
 
+// Of the first display, without bars and docks.
+SDL_Rect usable_room() {
+  SDL_Rect room = {0, 0, 1280, 720};
+  SDL_GetDisplayUsableBounds(0, &room);
+  return room;
+}
+
 SDL_Window* make_window(const ScreenOptions& options) {
   Uint32 flags = SDL_WINDOW_RESIZABLE | SDL_WINDOW_ALLOW_HIGHDPI;
   if (options.on_top) flags |= SDL_WINDOW_ALWAYS_ON_TOP;
-  SDL_Window* window =
-      SDL_CreateWindow(options.title.c_str(), SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED,
-                       options.width, options.height, flags);
+  const SDL_Rect room = usable_room();
+  const int x = options.left ? room.x : SDL_WINDOWPOS_CENTERED;
+  SDL_Window* window = SDL_CreateWindow(options.title.c_str(), x, SDL_WINDOWPOS_CENTERED,
+                                        options.width, options.height, flags);
   if (window != nullptr) SDL_SetWindowMinimumSize(window, 240, 120);
   return window;
 }
@@ -100,6 +108,10 @@ Error no_window() {
 }
 
 }  // namespace
+
+int width_of_left_half() {
+  return std::clamp(usable_room().w / 2, 800, 1280);
+}
 
 Result<std::unique_ptr<Screen>> Screen::open(const ScreenOptions& options) {
   // The window's own surface is then plain memory, not a texture of an imitated processor.

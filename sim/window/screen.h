@@ -17,7 +17,12 @@ struct ScreenOptions {
   int width = 1280;  // of the desktop's units
   int height = 720;
   bool on_top = false;
+  bool left = false;  // at the left edge of the display; else in its middle
 };
+
+// How wide a window at the left edge of the display is to be: half of it, but from 800 to 1280.
+// REQUIRES: SDL's video has been started
+int width_of_left_half();
 
 // Thread: the program's first.
 class Screen {

@@ -72,6 +72,7 @@ class Running {
   void leave_compact();
   void send_wishes();
   void store();
+  [[nodiscard]] std::string size_name(std::string_view side) const;
   static SDL_HitTestResult grip_of(SDL_Window* window, const SDL_Point* at, void* running);
 
   const WindowOptions& options_;
@@ -102,16 +103,24 @@ class Running {
   SDL_Point framed_size_{1280, 720};  // of the window while it is not compact
 };
 
+// Beside a game the window has another size, and that is remembered by itself.
+std::string Running::size_name(std::string_view side) const {
+  return (options_.beside_game ? "beside." : "window.") + std::string(side);
+}
+
 Result<Done> Running::open() {
   const auto size = [this](int wanted, std::string_view name, int usual) {
     if (wanted > 0) return wanted;
     const NumberRange range = {.least = 240, .most = 8'000, .usual = static_cast<double>(usual)};
     return static_cast<int>(remembered_number(remembered_, name, range));
   };
-  framed_size_ = {size(options_.width, "window.width", 1'280),
-                  size(options_.height, "window.height", 720)};
-  Result<std::unique_ptr<Screen>> screen =
-      Screen::open({.title = "Understudy", .width = framed_size_.x, .height = framed_size_.y});
+  const int usual = options_.beside_game ? width_of_left_half() : 1'280;
+  framed_size_ = {size(options_.width, size_name("width"), usual),
+                  size(options_.height, size_name("height"), 720)};
+  Result<std::unique_ptr<Screen>> screen = Screen::open({.title = "Understudy",
+                                                         .width = framed_size_.x,
+                                                         .height = framed_size_.y,
+                                                         .left = options_.beside_game});
   if (!screen) return screen.error();
   screen_ = std::move(screen).value();
   open_toolkit();
@@ -153,8 +162,8 @@ Running::~Running() {
 
 void Running::store() {
   if (options_.forget) return;
-  remember_number(remembered_, "window.width", framed_size_.x);
-  remember_number(remembered_, "window.height", framed_size_.y);
+  remember_number(remembered_, size_name("width"), framed_size_.x);
+  remember_number(remembered_, size_name("height"), framed_size_.y);
   // A window that closes has nobody to tell that its sizes were not kept.
   const Result<Done> stored = store_preferences(path_, remembered_);
   static_cast<void>(stored);

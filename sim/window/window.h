@@ -10,10 +10,11 @@
 namespace understudy {
 
 struct WindowOptions {
-  int width = 0;         // pixels; 0: as remembered, else 1280
-  int height = 0;        // 0: as remembered, else 720
-  double scale = 0;      // 1.5: half as large again; 0: as the display says
-  bool compact = false;  // the face alone, without a frame
+  int width = 0;   // pixels; 0: as remembered, else 1280, beside a game half of the display
+  int height = 0;  // 0: as remembered, else 720
+  bool beside_game = false;  // a game is started too: at the left edge, so that it has the right
+  double scale = 0;          // 1.5: half as large again; 0: as the display says
+  bool compact = false;      // the face alone, without a frame
   bool on_top = false;
   std::string picture;  // not empty: draws without any display, writes this PNG file, and returns
   Duration picture_after = seconds(2);  // of the session's time

@@ -54,7 +54,7 @@ int play_headless(Game& game, const Options& options) {
 
 int play_in_window(Game& game, const Options& options) {
   Window window;
-  if (!window.open()) {
+  if (!window.open(options.right)) {
     std::fprintf(stderr, "cannot open a window: %s; --headless plays without one\n",
                  window.trouble().c_str());
     return 1;

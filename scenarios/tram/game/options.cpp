@@ -36,6 +36,8 @@ std::optional<Options> read_options(int count, char** arguments, int& status) {
                  "UNDERSTUDY_PORT, else UNDERSTUDY_TCP, else the keyboard alone)");
   app.add_flag("--headless", options.headless,
                "no window: the same game in real time, one line of text a second");
+  app.add_flag("--right", options.right,
+               "the window in the right half of the display, beside the panel's");
   app.add_option("--reader", reader, "careful, or naive: how most first attempts read a panel")
       ->check(CLI::IsMember({"careful", "naive"}));
   app.add_option("--seed", options.evening.seed,

@@ -13,6 +13,7 @@ struct Options {
   std::string address;  // of the panel: a path or host:port; empty: the keyboard alone
   bool headless = false;
   bool naive = false;  // the reader of a first attempt
+  bool right = false;  // the window lies in the right half of the display
   bool sound = false;
   Evening evening;
   double for_s = 0.0;  // ends by itself after this; 0: never

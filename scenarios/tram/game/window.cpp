@@ -2,6 +2,8 @@
 // name that the player's layout gives them.
 #include "scenarios/tram/game/window.h"
 
+#include <algorithm>
+
 #include "scenarios/tram/game/keys.h"
 #include "scenarios/tram/game/scene/scene.h"
 #include "scenarios/tram/game/sound/speaker.h"
@@ -17,12 +19,28 @@ Window::~Window() {
   SDL_Quit();
 }
 
-bool Window::open() {
+namespace {
+
+// The largest of the scene's proportion in the right half of the display, half way down.
+SDL_Rect right_half() {
+  SDL_Rect room = {0, 0, 2 * kSceneWidth, kSceneHeight};
+  SDL_GetDisplayUsableBounds(0, &room);
+  const int width = std::min(room.w / 2, kSceneWidth);
+  return {room.x + room.w - width, SDL_WINDOWPOS_CENTERED, width,
+          width * kSceneHeight / kSceneWidth};
+}
+
+}  // namespace
+
+bool Window::open(bool right) {
   SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1");  // main.cpp has its own
   SDL_SetHint(SDL_HINT_RENDER_SCALE_QUALITY, "linear");
   if (SDL_Init(SDL_INIT_VIDEO) == 0) {
-    window_ = SDL_CreateWindow("The night tram", SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED,
-                               kSceneWidth, kSceneHeight, SDL_WINDOW_RESIZABLE);
+    const SDL_Rect place =
+        right ? right_half()
+              : SDL_Rect{SDL_WINDOWPOS_CENTERED, SDL_WINDOWPOS_CENTERED, kSceneWidth, kSceneHeight};
+    window_ = SDL_CreateWindow("The night tram", place.x, place.y, place.w, place.h,
+                               SDL_WINDOW_RESIZABLE);
     if (window_ != nullptr) renderer_ = SDL_CreateRenderer(window_, -1, 0);
   }
   if (renderer_ == nullptr) {

@@ -21,8 +21,9 @@ class Window {
   Window(const Window&) = delete;
   Window& operator=(const Window&) = delete;
 
-  // False where no window can be had; trouble() says why.
-  bool open();
+  // `right`: in the right half of the display, and no larger. False where no window can be had;
+  // trouble() says why.
+  bool open(bool right);
   const std::string& trouble() const { return trouble_; }
 
   // Passes keys on to the game's keyboard and the one for sound to the speaker. False when the
