@@ -33,8 +33,8 @@ expect() {
 desk='[ROOT/scenarios/tram/tram.panel.toml]'
 game='[--][ROOT/build/tram-game][--port][{port}]'
 expect '' '' "[serve]${desk}[--play][wander]${game}[--headless]"
-expect ':0' '' "[panel]${desk}[--play][wander]$game"
-expect '' 'wayland-0' "[panel]${desk}[--play][wander]$game"
+expect ':0' '' "[panel]${desk}[--play][wander]${game}[--right]"
+expect '' 'wayland-0' "[panel]${desk}[--play][wander]${game}[--right]"
 expect '' '' "[serve]${desk}[--play][wander][--record][a b.jsonl]${game}[--headless]" \
     --record 'a b.jsonl'
 expect '' '' "[serve]${desk}[--quiet][--][./own game][{port}]" --quiet -- './own game' '{port}'
