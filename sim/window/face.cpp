@@ -187,9 +187,9 @@ struct Face::State {
     anew = true;
   }
 
-  void see_box(const Box& box) {
+  void see_box(const Box& box, float unit) {
     frame = frame_in(box, face);
-    const float legend_mm = legend_mm_at(frame.pixels_per_mm);
+    const float legend_mm = legend_mm_at(frame.pixels_per_mm / unit);
     if (legend_mm != face.legend_mm) face = geometry_of(panel, legend_mm);
   }
 
@@ -229,7 +229,7 @@ void Face::draw(ImDrawList& list, const Box& box, const Typefaces& type, const S
                 const FaceMarks& marks, double seconds, const FlashWatch* calm) {
   State& state = *state_;
   state.take_panel(seat.device.panel().description);
-  state.see_box(box);
+  state.see_box(box, type.unit);
   state.see_size(seconds);
   const Extent& e = state.plate_extent;
   const ImVec2 corner = state.frame.pixel({e.left, e.top});

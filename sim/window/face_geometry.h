@@ -47,7 +47,7 @@ inline constexpr float kLegendMm = 5.0F;
 // `legend_mm`: larger letters, for a face drawn so small that one could not read them.
 FaceGeometry geometry_of(const PanelDescription& panel, float legend_mm = kLegendMm);
 // How high letters are to be at a scale: as engraved, but never under what one can read, unless
-// that is out of all proportion.
+// that is out of all proportion. Pixels of a display of usual density.
 float legend_mm_at(float pixels_per_mm);
 
 // "signal_red" -> "Signal red".

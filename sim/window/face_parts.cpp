@@ -114,7 +114,7 @@ void FaceDrawing::sprite_grown(std::size_t n, const Point& at, float grow, ImU32
 
 float FaceDrawing::readable(float mm, float most_mm) const {
   constexpr float kReadablePx = 10.5F;
-  return std::max(mm, std::min(most_mm, kReadablePx / scale()));
+  return std::max(mm, std::min(most_mm, kReadablePx * type_.unit / scale()));
 }
 
 void FaceDrawing::text(const Point& middle, float height, std::string_view text, ImU32 colour,

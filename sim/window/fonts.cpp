@@ -89,6 +89,7 @@ Typefaces bake_typefaces(ImFontAtlas& atlas, const TypefaceSizes& sizes) {
   atlas.Flags |= ImFontAtlasFlags_NoMouseCursors | ImFontAtlasFlags_NoBakedLines;
   atlas.TexDesiredWidth = sizes.unit > 1.3F ? 4096 : 2048;
   Typefaces type;
+  type.unit = sizes.unit;
   type.text = add_pair(atlas, kCabin, kDejaVuSans, 18.0F * sizes.unit, 0.86F);
   type.heading = add_pair(atlas, kCabinSemiBold, kDejaVuSans, 19.0F * sizes.unit, 0.86F);
   type.small = add_pair(atlas, kCabin, kDejaVuSans, 15.0F * sizes.unit, 0.86F);

@@ -14,6 +14,7 @@ struct Typefaces {
   ImFont* small = nullptr;     // proportional, for legends of charts and hints
   ImFont* typed = nullptr;     // typewriter, for lines of text and numbers in columns
   ImFont* engraved = nullptr;  // proportional, for legends on the face, at the face's own scale
+  float unit = 1.0F;           // pixels of one unit of length: 1 at 96 dots an inch
 };
 
 namespace ink {
