@@ -118,7 +118,9 @@ void ControlCard::open(const PartId& part) {
   ImGui::OpenPopup(kPopup);
 }
 
-bool ControlCard::draw(AreaContext& context, const FaceFrame& face, bool over_face) {
+bool ControlCard::draw(AreaContext& context, const FaceFrame& face, bool over_face,
+                       double seconds) {
+  seconds_ = seconds;
   const ImVec2 mouse = ImGui::GetIO().MousePos;
   if (over_face && ImGui::IsMouseClicked(ImGuiMouseButton_Right)) {
     if (const auto found = hands_.part_at(face.mm(mouse))) {
@@ -222,7 +224,6 @@ void ControlCard::draw_moves(const ControlDescription& control) {
 
 void ControlCard::draw_gesture(AreaContext& context, const ControlDescription& control) {
   const GestureKey key = {hands_.seen()->description.name, control.name};
-  const double now = ImGui::GetTime();
   if (gestures_.recording(key)) {
     ImGui::TextUnformatted("What a hand does to it is recorded");
     if (card_button("Done"))
@@ -243,9 +244,9 @@ void ControlCard::draw_gesture(AreaContext& context, const ControlDescription& c
   if (gesture == nullptr) return;
   const double seconds = static_cast<double>(gesture->length().ns) / 1e9;
   ImGui::TextUnformatted(fmt::format("The gesture takes {:.1f} s", seconds).c_str());
-  if (card_button("Once")) gestures_.play(key, now);
+  if (card_button("Once")) gestures_.play(key, seconds_);
   ImGui::SameLine();
-  if (card_button("Every")) gestures_.play(key, now, every_);
+  if (card_button("Every")) gestures_.play(key, seconds_, every_);
   ImGui::SameLine();
   ImGui::SetNextItemWidth(64 * context.unit);
   if (ImGui::InputFloat("seconds", &every_, 0, 0, "%.1f"))

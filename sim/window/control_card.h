@@ -30,8 +30,9 @@ class ControlCard {
   ControlCard(Hands& hands, Gestures& gestures) : hands_(hands), gestures_(gestures) {}
 
   // Within the frame's window: opens for what was clicked with the right button, or has the focus
-  // when the Menu key is pressed, and draws what is open. True while a card is open.
-  bool draw(AreaContext& context, const FaceFrame& face, bool over_face);
+  // when the Menu key is pressed, and draws what is open. True while a card is open. `seconds`: of
+  // the clock that gestures are played by.
+  bool draw(AreaContext& context, const FaceFrame& face, bool over_face, double seconds);
 
  private:
   void open(const PartId& part);
@@ -46,6 +47,7 @@ class ControlCard {
   std::shared_ptr<const Panel> panel_;  // for which it is open
   std::uint16_t seat_ = 0;
   float every_ = 5;
+  double seconds_ = 0;
 };
 
 }  // namespace understudy

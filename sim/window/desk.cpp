@@ -46,6 +46,7 @@ struct Desk::State {
   bool file_card = false;             // asked for by Open...
   Editor editor;
   std::size_t seat = 0;
+  double seconds = 0;      // of the loop's turn
   bool splitting = false;  // the splitter is held
 
   [[nodiscard]] LayoutWish wish(const Frame& frame, const DeskState& desk) const {
@@ -68,6 +69,7 @@ struct Desk::State {
   void draw_tabs(const Box& box, const Frame& frame);
   void draw_face(AreaContext& context, const Layout& layout, const Frame& frame);
   void pass_mouse();
+  void pass_wishes();
   void note_parts(const SeatView& shown) const;
   void draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip);
   std::vector<PassingCard> passing_cards(const AreaContext& context);
@@ -90,7 +92,13 @@ void Desk::take(std::shared_ptr<const SessionView> view, FeedPortion portion) {
   if (state_->seat >= state_->view->seats.size()) state_->seat = 0;
 }
 
-bool Desk::turn() {
+bool Desk::turn(double seconds) {
+  state_->seconds = seconds;
+  if (state_->view) {
+    state_->hands.see(state_->view, state_->seat);
+    state_->hands.advance(seconds);
+    state_->pass_wishes();
+  }
   if (!state_->files || !state_->view) return false;
   return state_->files->take(*state_->view, state_->remembered, state_->wishes);
 }
@@ -244,22 +252,26 @@ void Desk::State::pass_mouse() {
   if (over && io.MouseWheel != 0) hands.wheel(at, io.MouseWheel, modifiers);
 }
 
+void Desk::State::pass_wishes() {
+  for (Wish& wanted : hands.take_wishes()) {
+    gestures.take(wanted, seconds);
+    wishes.push_back(std::move(wanted));
+  }
+  for (Wish& wanted : gestures.due(hands.seen(), hands.seat(), seconds))
+    wishes.push_back(std::move(wanted));
+}
+
 void Desk::State::draw_face(AreaContext& context, const Layout& layout, const Frame& frame) {
   hands.see(view, seat);
   if (face.frame().box.width() > 1 && !editor.on()) pass_mouse();
-  hands.advance(ImGui::GetTime());
+  hands.advance(seconds);
   const SeatView& shown = editor.shown(view->seats[seat]);
   const bool calm = !editor.on() && lamps_are_calm(remembered);
   face.draw(*ImGui::GetWindowDrawList(), layout.face, frame.type, shown,
             editor.on() ? FaceMarks{} : hands.marks(), ImGui::GetTime(),
             calm ? &history.seat(seat).flashes : nullptr);
   editor.draw_over_face(context, face.frame());
-  for (Wish& wanted : hands.take_wishes()) {
-    gestures.take(wanted, ImGui::GetTime());
-    wishes.push_back(std::move(wanted));
-  }
-  for (Wish& wanted : gestures.due(hands.seen(), hands.seat(), ImGui::GetTime()))
-    wishes.push_back(std::move(wanted));
+  pass_wishes();
   note_parts(shown);
   const Box& box = face.frame().box;
   note_place("face", "face", box.at(), {box.right, box.bottom});
@@ -289,7 +301,7 @@ void Desk::State::note_parts(const SeatView& shown) const {
 void Desk::State::draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip) {
   const ImVec2 mouse = ImGui::GetIO().MousePos;
   const bool over = on_face(mouse) && !ImGui::IsAnyItemHovered() && !editor.on();
-  control_card.draw(context, face.frame(), over && ImGui::IsWindowHovered());
+  control_card.draw(context, face.frame(), over && ImGui::IsWindowHovered(), seconds);
   const bool on_plate = over && !hands.part_at(face.frame().mm(mouse));
   if (on_plate && ImGui::IsMouseClicked(ImGuiMouseButton_Right) && !ImGui::IsAnyItemHovered()) {
     ImGui::OpenPopup("##plate menu");

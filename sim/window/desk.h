@@ -34,8 +34,9 @@ class Desk {
 
   // What passed since the last call; often, also while nothing is drawn.
   void take(std::shared_ptr<const SessionView> view, FeedPortion portion);
-  // Once in every turn of the loop. True where there is something new to draw.
-  bool turn();
+  // Once in every turn of the loop, also while nothing is drawn: hands and repeated gestures go on.
+  // `seconds` on any clock that never goes back. True where there is something new to draw.
+  bool turn(double seconds);
   // A file was dropped on the window.
   void drop_file(const std::string& path);
 

@@ -16,6 +16,7 @@ HandEvents::~HandEvents() {
 }
 
 void HandEvents::open_pad(int index) {
+  if (SDL_GameControllerFromInstanceID(SDL_JoystickGetDeviceInstanceID(index)) != nullptr) return;
   if (SDL_GameController* pad = SDL_GameControllerOpen(index)) pads_.push_back(pad);
 }
 
@@ -40,17 +41,19 @@ void HandEvents::take(const SDL_Event& event, Hands& hands, const Around& around
       if (SDL_GameController* pad = SDL_GameControllerFromInstanceID(event.cdevice.which)) {
         std::erase(pads_, pad);
         SDL_GameControllerClose(pad);
-        hands.pads_gone();
+        hands.pad_gone(event.cdevice.which);
       }
       break;
     case SDL_CONTROLLERAXISMOTION: {
       const float value = std::max(-1.0F, static_cast<float>(event.caxis.value) / 32'767.0F);
-      hands.pad(name_of_axis(static_cast<SDL_GameControllerAxis>(event.caxis.axis)), value);
+      hands.pad(event.caxis.which,
+                name_of_axis(static_cast<SDL_GameControllerAxis>(event.caxis.axis)), value);
       break;
     }
     case SDL_CONTROLLERBUTTONDOWN:
     case SDL_CONTROLLERBUTTONUP:
-      hands.pad(name_of_button(static_cast<SDL_GameControllerButton>(event.cbutton.button)),
+      hands.pad(event.cbutton.which,
+                name_of_button(static_cast<SDL_GameControllerButton>(event.cbutton.button)),
                 event.type == SDL_CONTROLLERBUTTONDOWN ? 1.0F : 0.0F);
       break;
     default:
@@ -71,17 +74,20 @@ void HandEvents::take_key(const SDL_KeyboardEvent& key, Hands& hands, const Arou
   hands.key(SDL_GetScancodeName(key.keysym.scancode), down, modifiers);
 }
 
+// The finger that is put down while no other is the mouse is the mouse until it is lifted, as SDL
+// has it: what it does comes by way of the mouse, and is not counted here.
 void HandEvents::take_finger(const SDL_TouchFingerEvent& finger, Hands& hands,
                              const Around& around) {
-  if (finger.type == SDL_FINGERDOWN) fingers_.push_back(finger.fingerId);
-  const bool is_mouse = !fingers_.empty() && fingers_.front() == finger.fingerId;
-  const Point at = around.face.mm({finger.x * around.window.x, finger.y * around.window.y});
-  if (!is_mouse) {
-    if (finger.type == SDL_FINGERDOWN) hands.press(finger.fingerId, at, {});
-    if (finger.type == SDL_FINGERMOTION) hands.move(finger.fingerId, at, {});
-    if (finger.type == SDL_FINGERUP) hands.release(finger.fingerId);
+  const bool down = finger.type == SDL_FINGERDOWN;
+  if (down && !mouse_finger_) mouse_finger_ = finger.fingerId;
+  if (mouse_finger_ == finger.fingerId) {
+    if (finger.type == SDL_FINGERUP) mouse_finger_.reset();
+    return;
   }
-  if (finger.type == SDL_FINGERUP) std::erase(fingers_, finger.fingerId);
+  const Point at = around.face.mm({finger.x * around.window.x, finger.y * around.window.y});
+  if (down && around.face_keys) hands.press(finger.fingerId, at, {});
+  if (finger.type == SDL_FINGERMOTION) hands.move(finger.fingerId, at, {});
+  if (finger.type == SDL_FINGERUP) hands.release(finger.fingerId);
 }
 
 std::string name_of_axis(SDL_GameControllerAxis axis) {

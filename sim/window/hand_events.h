@@ -4,7 +4,7 @@
 
 #include <SDL.h>
 
-#include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -36,7 +36,7 @@ class HandEvents {
 
   bool listens_ = false;
   std::vector<SDL_GameController*> pads_;
-  std::vector<SDL_FingerID> fingers_;  // that are down; the first is the mouse
+  std::optional<SDL_FingerID> mouse_finger_;  // SDL tells of it as the mouse, too
 };
 
 // "left y", "right trigger", "left stick", "a": how panel files call axes and buttons.

@@ -23,6 +23,9 @@ using PointerId = std::int64_t;
 inline constexpr PointerId kMousePointer = -1;
 inline constexpr PointerId kMiddlePointer = -2;  // its middle button
 
+// One game controller of several.
+using PadId = std::int32_t;
+
 struct Modifiers {
   bool fine = false;   // Shift: a tenth of the way
   bool wedge = false;  // Ctrl: what is pressed stays so
@@ -63,9 +66,12 @@ class Hands {
   void drop_focus() { focus_.reset(); }
   [[nodiscard]] std::optional<std::uint16_t> focus() const { return focus_; }
 
-  // ---- game controllers, whichever: "left y" from -1 (up) to 1, "a" 0 or 1 ----
-  void pad(std::string_view name, float value);
-  // One was unplugged: nothing is held by any.
+  // ---- game controllers: "left y" from -1 (up) to 1, "a" 0 or 1 ----
+  // Each moves what the panel names for any: where two lean the same axis, the one that leans it
+  // further has it, and a button is up when the last one has let it go.
+  void pad(PadId pad, std::string_view name, float value);
+  // One was unplugged: it holds nothing.
+  void pad_gone(PadId pad);
   void pads_gone();
 
   // A button or switch is held by a wedge, or no longer.
@@ -115,6 +121,13 @@ class Hands {
     std::int32_t ppm = 0;
     std::optional<double> seconds = std::nullopt;  // when it was taken
   };
+  struct PadMove {
+    std::string name;
+    std::string source;
+    float value = 0;  // of any controller
+    float before = 0;
+    bool pressed = false;  // by this one
+  };
   struct Wheel {
     std::uint16_t control = 0;
     float notches = 0;
@@ -143,7 +156,8 @@ class Hands {
   void begin_steady(const std::string& name, const HandTarget& target, int direction, bool fine);
   void lean(const HandTarget& target);
   void glide(double passed);
-  void pad_moves(std::uint16_t control, const std::string& name, float value, float before);
+  [[nodiscard]] float of_any_pad(std::string_view name) const;
+  void pad_moves(std::uint16_t control, const PadMove& move);
 
   // saved:
   std::shared_ptr<const SessionView> view_;
@@ -159,8 +173,8 @@ class Hands {
   std::map<std::string, Steady> steady_;                 // by key and part
   std::map<HandTarget, double> glides_;                  // where keys have brought a part, exactly
   std::map<HandTarget, std::set<std::string>> pressed_;  // by whom
-  std::map<std::uint16_t, std::set<std::string>> wedges_;  // names of controls by seat
-  std::map<std::string, float, std::less<>> pads_;
+  std::map<std::uint16_t, std::set<std::string>> wedges_;            // names of controls by seat
+  std::map<PadId, std::map<std::string, float, std::less<>>> pads_;  // what isn't at rest
   std::map<HandTarget, double> free_at_;  // what was sent for a part has lasted long enough
   double seconds_ = 0;
   std::vector<Wish> wishes_;

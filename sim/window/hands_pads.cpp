@@ -32,38 +32,64 @@ std::int32_t ppm_of_axis(std::string_view name, float value, std::int32_t middle
 
 }  // namespace
 
-void Hands::pad(std::string_view name, float value) {
+// Of all that lean it the one that leans it furthest.
+float Hands::of_any_pad(std::string_view name) const {
+  float furthest = 0;
+  for (const auto& [pad, values] : pads_) {
+    const auto known = values.find(name);
+    if (known != values.end() && std::abs(known->second) > std::abs(furthest))
+      furthest = known->second;
+  }
+  return furthest;
+}
+
+void Hands::pad(PadId pad, std::string_view name, float value) {
   if (panel() == nullptr || !std::isfinite(value)) return;
-  const auto known = pads_.find(name);
-  const float before = known != pads_.end() ? known->second : 0.0F;
-  if (value == before) return;
-  const std::string moved(name);
-  pads_.insert_or_assign(moved, value);
-  if (std::abs(value) <= kDown) let_go_source("pad " + moved);
+  auto& values = pads_[pad];
+  const auto known = values.find(name);
+  const float own_before = known != values.end() ? known->second : 0.0F;
+  if (value == own_before) return;
+  PadMove move = {.name = std::string(name),
+                  .source = "pad " + std::to_string(pad) + " " + std::string(name),
+                  .before = of_any_pad(name),
+                  .pressed = std::abs(value) > kDown && std::abs(own_before) <= kDown};
+  if (value != 0)
+    values.insert_or_assign(move.name, value);
+  else
+    values.erase(move.name);
+  move.value = of_any_pad(name);
+  if (std::abs(value) <= kDown) let_go_source(move.source);
   for (std::uint16_t index = 0; index < panel()->controls.size(); ++index) {
     const ControlDescription& control = this->control(index);
-    if (!control.keys.gamepad.empty() && !hand_parts(control).empty())
-      pad_moves(index, moved, value, before);
+    if (!control.keys.gamepad.empty() && !hand_parts(control).empty()) pad_moves(index, move);
   }
 }
 
-void Hands::pads_gone() {
-  const auto all = pads_;
-  for (const auto& [name, value] : all) pad(name, 0);
+void Hands::pad_gone(PadId pad) {
+  const auto found = pads_.find(pad);
+  if (found == pads_.end()) return;
+  const auto values = found->second;
+  for (const auto& [name, value] : values) this->pad(pad, name, 0);
+  pads_.erase(pad);
 }
 
-void Hands::pad_moves(std::uint16_t index, const std::string& name, float value, float before) {
+void Hands::pads_gone() {
+  while (!pads_.empty()) pad_gone(pads_.begin()->first);
+}
+
+void Hands::pad_moves(std::uint16_t index, const PadMove& move) {
   const ControlDescription& moved = control(index);
   const std::string& given = moved.keys.gamepad;
-  const bool pressed = std::abs(value) > kDown && std::abs(before) <= kDown;
-  const bool still = past_dead_zone(value) == past_dead_zone(before);
+  const std::string& name = move.name;
+  const float value = move.value;
+  const bool still = past_dead_zone(value) == past_dead_zone(move.before);
   if (moved.kind == ControlKind::kStick) {  // "left": both its axes, and its press
     if (name == given + " x" && !still)
       send(index, 0, ppm_of_axis(name, value, rest_ppm(moved, 0)), kLength);
     if (name == given + " y" && !still)
       send(index, 1, ppm_of_axis(name, value, rest_ppm(moved, 1)), kLength);
-    if (name == given + " stick" && pressed && moved.stick.presses)
-      hold({seat_, index, kStickPress}, "pad " + name);
+    if (name == given + " stick" && move.pressed && moved.stick.presses)
+      hold({seat_, index, kStickPress}, move.source);
     return;
   }
   if (name != given) return;
@@ -79,14 +105,14 @@ void Hands::pad_moves(std::uint16_t index, const std::string& name, float value,
       break;
     }
     case HandWay::kPresses:
-      if (pressed) hold({seat_, index, 0}, "pad " + name);
+      if (move.pressed) hold({seat_, index, 0}, move.source);
       break;
     case HandWay::kToggles:
-      if (pressed) send(index, 0, position(index, 0) >= kFullTravel / 2 ? 0 : kFullTravel, {});
+      if (move.pressed) send(index, 0, position(index, 0) >= kFullTravel / 2 ? 0 : kFullTravel, {});
       break;
     case HandWay::kPlaces:
     case HandWay::kTurns:
-      if (pressed) step(index, value > 0 ? 1.0F : -1.0F, false);
+      if (move.pressed) step(index, value >= 0 ? 1.0F : -1.0F, false);
       break;
   }
 }

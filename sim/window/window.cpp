@@ -320,7 +320,7 @@ void Running::run() {
       if (take_event(event)) input_ = true;
     }
     look();
-    if (desk_->turn()) input_ = true;
+    if (desk_->turn(static_cast<double>(SDL_GetTicks64()) / 1e3)) input_ = true;
     send_wishes();
     Moment moment = {.input = input_ || settling_ > 0,
                      .animating = desk_->moving() || pointer_.pending(),
@@ -341,6 +341,7 @@ void Running::run() {
       settling_ = input_ ? kSettlingFrames : std::max(0, settling_ - 1);
       input_ = false;
       draw();
+      send_wishes();
     }
     if (leave_) break;
     SDL_WaitEventTimeout(nullptr, static_cast<int>((found.wait.ns + 999'999) / 1'000'000));

@@ -1,4 +1,4 @@
-# Panel files at the window: a file that is broken shows its mistake and the old panel goes on; mended,
+# Panel files at the window: a file that is broken shows its mistake and the old panel goes on;
 # the new one plays; a file dropped onto the window opens. The game at the port stays connected.
 import os
 import shutil
@@ -32,8 +32,9 @@ def a_mistake_leaves_the_old_panel_playing(stage, game, path, text):
 
 
 def a_new_control_comes_with_the_file(stage, game, path, text):
+    extra = '[[control]]\nname = "extra"\nkind = "button"\nsends = [0, 1]\n\n'
     more = text.replace("{power},{heater}", "{power},{extra},{heater}", 1).replace(
-        "[[output]]", '[[control]]\nname = "extra"\nkind = "button"\nsends = [0, 1]\n\n[[output]]', 1
+        "[[output]]", extra + "[[output]]", 1
     )
     replace(path, more)
     wait_until("the new control on the face", 5, lambda: "extra" in stage.places()["parts"])

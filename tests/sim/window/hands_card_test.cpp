@@ -1,7 +1,7 @@
 // What a part's card says; no display.
-#include "hands_bench.h"
 #include "sim/faults/hand_words.h"
 #include "sim/window/control_card.h"
+#include "tests/sim/window/hands_bench.h"
 
 namespace understudy {
 namespace {

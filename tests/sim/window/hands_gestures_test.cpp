@@ -1,6 +1,6 @@
 // What is kept of a recorded gesture, and when it comes again; no display, no clock.
-#include "hands_bench.h"
 #include "sim/window/gestures.h"
+#include "tests/sim/window/hands_bench.h"
 
 namespace understudy {
 namespace {

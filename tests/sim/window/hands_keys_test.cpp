@@ -1,7 +1,6 @@
 // What keys wish of controls, and random events of all kinds; no display.
-#include <random>
-
-#include "hands_bench.h"
+#include "sim/base/random.h"
+#include "tests/sim/window/hands_bench.h"
 
 namespace understudy {
 namespace {
@@ -79,8 +78,8 @@ class Follower {
 };
 
 TEST_F(HandsAtKeys, NoRandomEventReachesWhatIsNotThereOrLeavesAnythingDown) {
-  std::mt19937 random(20'261'126);
-  const auto some = [&random](int most) { return static_cast<int>(random() % (most + 1U)); };
+  Stream random(20'261'126, "test.hands");
+  const auto some = [&random](int most) { return static_cast<int>(random.between(0, most)); };
   const FaceGeometry face = geometry_of(panel->description);
   const char* keys[] = {"W", "S", "Return", "=",     "Right", "Left",
                         "L", "D", "A",      "Space", "Up",    "End"};
@@ -117,7 +116,7 @@ TEST_F(HandsAtKeys, NoRandomEventReachesWhatIsNotThereOrLeavesAnythingDown) {
         hands.key(keys[some(11)], some(1) != 0, modifiers);
         break;
       case 9:
-        hands.pad(pads[some(4)], static_cast<float>(some(200) - 100) / 100);
+        hands.pad(some(1), pads[some(4)], static_cast<float>(some(200) - 100) / 100);
         break;
       case 10:
         hands.step_focus(some(1) != 0);

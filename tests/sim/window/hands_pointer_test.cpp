@@ -1,5 +1,5 @@
 // What mouse, fingers and game controllers wish of controls; no display.
-#include "hands_bench.h"
+#include "tests/sim/window/hands_bench.h"
 
 namespace understudy {
 namespace {
@@ -24,13 +24,13 @@ TEST_F(HandsAtPointers, ATapWithinOneFrameLastsTenMilliseconds) {
 
 TEST_F(HandsAtPointers, TheLastThatLetsGoLetsTheButtonUp) {
   hands.press(1, middle(kBell), {});
-  hands.pad("a", 1);
+  hands.pad(0, "a", 1);
   hands.key("Return", true, {});
   EXPECT_EQ(wished().size(), 1U);
   hands.release(1);
   hands.key("Return", false, {});
   EXPECT_TRUE(wished().empty());
-  hands.pad("a", 0);
+  hands.pad(0, "a", 0);
   EXPECT_EQ(heading(kBell), 0);
 }
 
@@ -100,7 +100,7 @@ TEST_F(HandsAtPointers, TheMiddleButtonOnTheBallPressesAStick) {
 
 TEST_F(HandsAtPointers, AnotherSeatIsReachedWithNothingHeldAtTheFirst) {
   hands.press(1, middle(kBell), {});
-  hands.pad("left x", 1);
+  hands.pad(0, "left x", 1);
   wished();
   hands.see(view, 1);
   bool up = false;
@@ -129,14 +129,32 @@ TEST_F(HandsAtPointers, AnotherPanelOfTheSameShapeIsAnotherPanel) {
 }
 
 TEST_F(HandsAtPointers, AControllerThatIsUnpluggedHoldsNothing) {
-  hands.pad("a", 1);
-  hands.pad("left x", -1);
+  hands.pad(0, "a", 1);
+  hands.pad(0, "left x", -1);
   wished();
-  hands.pads_gone();
+  hands.pad_gone(0);
   const auto found = wished();
   ASSERT_EQ(found.size(), 2U);
   EXPECT_EQ(found[0].hands[0].action.to_ppm, 0);
   EXPECT_EQ(found[1].hands[0].action.to_ppm, rest_ppm(panel->description.controls[kLever], 0));
+}
+
+TEST_F(HandsAtPointers, OfTwoControllersTheOneDoesNotLetGoWhatTheOtherHolds) {
+  hands.pad(0, "a", 1);
+  hands.pad(1, "a", 1);
+  EXPECT_EQ(heading(kBell), kFullTravel);
+  hands.pad(0, "a", 0);
+  EXPECT_EQ(heading(kBell), std::nullopt);
+  hands.pad_gone(1);
+  EXPECT_EQ(heading(kBell), 0);
+
+  hands.pad(0, "left x", 1);
+  EXPECT_EQ(heading(kLever), kFullTravel);
+  hands.pad(1, "left x", -0.5F);  // a lean that is less, and let go again
+  hands.pad(1, "left x", 0);
+  EXPECT_EQ(heading(kLever), std::nullopt);
+  hands.pad(0, "left x", 0);
+  EXPECT_EQ(heading(kLever), rest_ppm(panel->description.controls[kLever], 0));
 }
 
 }  // namespace
