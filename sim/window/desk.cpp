@@ -301,7 +301,7 @@ void Desk::State::note_parts(const SeatView& shown) const {
 void Desk::State::draw_plate_menu(AreaContext& context, DeskState& desk, const StripState& strip) {
   const ImVec2 mouse = ImGui::GetIO().MousePos;
   const bool over = on_face(mouse) && !ImGui::IsAnyItemHovered() && !editor.on();
-  control_card.draw(context, face.frame(), over && ImGui::IsWindowHovered(), seconds);
+  control_card.draw(context, face, over && ImGui::IsWindowHovered(), seconds);
   const bool on_plate = over && !hands.part_at(face.frame().mm(mouse));
   if (on_plate && ImGui::IsMouseClicked(ImGuiMouseButton_Right) && !ImGui::IsAnyItemHovered()) {
     ImGui::OpenPopup("##plate menu");
@@ -366,6 +366,15 @@ std::vector<Wish> Desk::take_wishes() {
 
 bool Desk::moving() const {
   return state_->splitting || state_->face.moving() || state_->hands.moving();
+}
+
+bool Desk::face_has_keys() const {
+  return state_->editor.takes_arrows() ||
+         (!state_->editor.on() && state_->hands.focus().has_value() && !menu_is_open());
+}
+
+bool Desk::menu_is_open() const {
+  return ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup);
 }
 
 bool Desk::editing() const {

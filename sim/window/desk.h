@@ -55,6 +55,10 @@ class Desk {
   [[nodiscard]] const FaceFrame& face_frame() const;
   // The panel is edited: the face's keys are the editor's.
   [[nodiscard]] bool editing() const;
+  // Arrows, Space and Enter are for what is chosen on the face, and nobody else's.
+  [[nodiscard]] bool face_has_keys() const;
+  // A card, menu or question lies over the desk.
+  [[nodiscard]] bool menu_is_open() const;
   // Whether the window may close now; else it asks, and sets DeskState::leave once it may.
   bool may_close();
   // Something drawn last has not come to rest.

@@ -145,17 +145,12 @@ void Editor::State::remove_selected() {
   if (apply(remove_part(session->text(), table), "remove " + name)) selected.reset();
 }
 
+bool Editor::takes_arrows() const {
+  return state_->session && state_->face_has_keys && state_->selected;
+}
+
 void Editor::begin_frame(const SessionView& view, std::size_t seat, PanelFiles& files) {
   State& state = *state_;
-  // Arrows move the chosen part instead of going from field to field.
-  ImGuiConfigFlags& flags = ImGui::GetIO().ConfigFlags;
-  const bool take = state.session && state.face_has_keys && state.selected;
-  if (take && (flags & ImGuiConfigFlags_NavEnableKeyboard) != 0) {
-    flags &= ~ImGuiConfigFlags_NavEnableKeyboard;
-    state.took_arrows = true;
-  } else if (!take && std::exchange(state.took_arrows, false)) {
-    flags |= ImGuiConfigFlags_NavEnableKeyboard;
-  }
   if (seat >= view.seats.size()) return;
   if (!state.session) {
     state.seat = seat;
@@ -184,7 +179,6 @@ void Editor::begin(const FileReport& report) {
   State fresh;
   fresh.seat = state.seat;
   fresh.grid_mm = state.grid_mm;
-  fresh.took_arrows = state.took_arrows;
   fresh.readings = report.readings;
   state = std::move(fresh);
   // Not what is played: that may be the text with all defaults written out.

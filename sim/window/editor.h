@@ -37,6 +37,8 @@ class Editor {
 
   // Editing is on; hands do not reach the controls of its seat meanwhile.
   [[nodiscard]] bool on() const;
+  // Arrows move the chosen part instead of going from field to field.
+  [[nodiscard]] bool takes_arrows() const;
   void begin(const FileReport& report);  // edits the file of the seat told to begin_frame()
   void end();                            // with unsaved edits the question is asked first
   [[nodiscard]] bool unsaved() const;    // edits that are in no file

@@ -41,7 +41,6 @@ struct Editor::State {
   std::shared_ptr<const Panel> dragged;  // the preview with the part there
   FacePoint dragged_at;
   bool face_has_keys = false;
-  bool took_arrows = false;  // from the walk over fields
   ImVec2 grabbed;            // mm from the part's middle
   int grid_mm = 1;
   std::string told;                          // why the last edit was refused

@@ -13,7 +13,7 @@ constexpr float kBallMm = 2.5F;
 
 void paint_base(Canvas& canvas, const FacePart& part) {
   paint_nut(canvas, part.middle, 10.6F, 2.9F);
-  for (const float side : {-1.0F, 1.0F}) {  // a dash for off below, a dot for on above
+  for (const float side : {-1.0F, 1.0F}) {  // a dash for on above, a ring for off below
     const Point at = {part.middle.x + 6.3F, part.middle.y + side * 9.5F};
     if (side > 0) {
       canvas.engrave(ring(at, 0.75F, std::max(0.36F, canvas.pixel())), light_of(paints::kCream));

@@ -66,8 +66,9 @@ void HandEvents::take_key(const SDL_KeyboardEvent& key, Hands& hands, const Arou
   if (down && (around.typing || !around.face_keys)) return;
   if (key.repeat != 0) return;
   const Modifiers modifiers = {.fine = (key.keysym.mod & KMOD_SHIFT) != 0,
-                               .wedge = (key.keysym.mod & KMOD_CTRL) != 0};
-  if (key.keysym.scancode == SDL_SCANCODE_TAB && down && !modifiers.wedge) {
+                               .wedge = (key.keysym.mod & KMOD_CTRL) != 0,
+                               .elsewhere = around.menu};
+  if (key.keysym.scancode == SDL_SCANCODE_TAB && down && !modifiers.wedge && !around.menu) {
     hands.step_focus(modifiers.fine);
     return;
   }

@@ -25,6 +25,7 @@ class HandEvents {
     ImVec2 window;          // pixels
     bool typing = false;    // a text field has the keyboard
     bool face_keys = true;  // the face may take keys: no editor is on
+    bool menu = false;      // a card or menu is open, and has the keys of the focus
   };
   // Looks at every event.
   void take(const SDL_Event& event, Hands& hands, const Around& around);

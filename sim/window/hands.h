@@ -27,9 +27,10 @@ inline constexpr PointerId kMiddlePointer = -2;  // its middle button
 using PadId = std::int32_t;
 
 struct Modifiers {
-  bool fine = false;   // Shift: a tenth of the way
-  bool wedge = false;  // Ctrl: what is pressed stays so
-  bool push = false;   // the middle button: a stick is pressed, not leaned
+  bool fine = false;       // Shift: a tenth of the way
+  bool wedge = false;      // Ctrl: what is pressed stays so
+  bool push = false;       // the middle button: a stick is pressed, not leaned
+  bool elsewhere = false;  // a card or menu has the keyboard: only the panel's own keys count
 };
 
 // Which part of which control of a seat.

@@ -50,7 +50,8 @@ bool Hands::key(std::string_view name, bool down, const Modifiers& modifiers) {
     return true;
   }
   if (held_.contains(key)) return true;  // a keyboard repeats; a hand does not
-  if (!key_of_panel(key, modifiers) && !key_of_focus(key, modifiers)) return false;
+  if (!key_of_panel(key, modifiers) && (modifiers.elsewhere || !key_of_focus(key, modifiers)))
+    return false;
   held_.insert(key);
   return true;
 }

@@ -37,6 +37,14 @@ bool is_set(const char* name) {
   return value != nullptr && value[0] != '\0';
 }
 
+// Whether keys go from field to field.
+void walk_by_keys(ImGuiConfigFlags& flags, bool on) {
+  if (on)
+    flags |= ImGuiConfigFlags_NavEnableKeyboard;
+  else
+    flags &= ~ImGuiConfigFlags_NavEnableKeyboard;
+}
+
 Error no_display(const std::string& reason) {
   return {ErrorCode::kLinkFailed,
           fmt::format("the window cannot be opened: {}; `understudy serve` plays the panel without "
@@ -181,7 +189,8 @@ bool Running::take_event(const SDL_Event& event) {
                     {.face = desk_->face_frame(),
                      .window = screen_->pixels(),
                      .typing = ImGui::GetIO().WantTextInput,
-                     .face_keys = !desk_->editing()});
+                     .face_keys = !desk_->editing(),
+                     .menu = desk_->menu_is_open()});
   if (event.type == SDL_QUIT && desk_->may_close()) leave_ = true;
   if (event.type == SDL_DROPFILE) {
     desk_->drop_file(event.drop.file);
@@ -247,6 +256,7 @@ void Running::draw() {
     SDL_GetWindowPosition(screen_->window(), &x, &y);
     places_->begin({static_cast<float>(x) * ratio, static_cast<float>(y) * ratio});
   }
+  walk_by_keys(io.ConfigFlags, !desk_->face_has_keys());
   ImGui::NewFrame();
   desk_->draw({.size = io.DisplaySize, .unit = sizes_.unit, .type = type_}, desk_state_);
   ImGui::Render();
