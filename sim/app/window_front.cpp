@@ -20,7 +20,8 @@ std::vector<LinkView> links_of(const SeatLinks& links) {
     views.push_back({.name = std::string(link->name()),
                      .where = link->where(),
                      .open = link->open(),
-                     .counts = link->counts()});
+                     .counts = link->counts(),
+                     .far_end = link->far_end()});
   return views;
 }
 

@@ -59,6 +59,12 @@ struct Holder {
   friend bool operator==(const Holder&, const Holder&) = default;
 };
 
+// Where the game that is in comes from, as far as the system tells without looking around.
+struct FarEnd {
+  std::string place;         // ADDRESS:PORT; empty: not by an address, or nobody is in
+  std::uint64_t socket = 0;  // for holders_of_socket(); 0: on another machine, or unknown
+};
+
 // "tram_game (process 4711)", several joined by commas; "another program" for none.
 std::string written(const std::vector<Holder>& holders);
 
@@ -116,6 +122,9 @@ class Link {
   // Puts it back: the same place, as far as the system allows (where() may have changed).
   // Errors: kLinkFailed.
   virtual Result<Done> plug_in() = 0;
+
+  // Known since the game came in: costs nothing.
+  [[nodiscard]] virtual FarEnd far_end() const { return {}; }
 
   // Who holds it open now. Looks through all processes: only on demand.
   [[nodiscard]] virtual std::vector<Holder> who() const = 0;

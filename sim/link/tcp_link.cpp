@@ -68,6 +68,7 @@ class TcpLink final : public Link {
   void read_events(Stamps& stamps, std::size_t space, std::vector<Input>& out) override;
   Instant look_again() const override { return look_at_; }
   void admit(bool admitting) override { admitting_ = admitting; }
+  FarEnd far_end() const override { return game_ ? far_end_ : FarEnd{}; }
   std::vector<Holder> who() const override;
   const LinkCounts& counts() const override { return counts_; }
   std::vector<std::string> take_notices() override { return std::exchange(notices_, {}); }
@@ -99,6 +100,7 @@ class TcpLink final : public Link {
   std::shared_ptr<TcpReady> calling_;      // somebody connects
   std::optional<tcp::socket> game_;
   std::optional<TcpPeer> peer_;
+  FarEnd far_end_;
   std::shared_ptr<TcpReady> readable_;
   bool admitting_ = true;
   bool closed_by_unplug_ = false;
@@ -262,7 +264,10 @@ void TcpLink::begin_visit(Reading& reading, tcp::socket socket) {
   socket.set_option(tcp::no_delay(true), error);
   socket.set_option(asio::socket_base::keep_alive(true), error);
   peer_ = peer_of(socket);
-  sees_taken_ = peer_->state().has_value();
+  const auto state = peer_->state();
+  sees_taken_ = state.has_value();
+  const tcp::endpoint theirs = socket.remote_endpoint(error);
+  far_end_ = {.place = error ? "" : written_place(theirs), .socket = state ? state->inode : 0};
   game_.emplace(std::move(socket));
   handed_ = 0;
   ended_ = bytes_left_ = false;

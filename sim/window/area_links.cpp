@@ -4,7 +4,6 @@
 
 #include <algorithm>
 
-#include "sim/link/holders.h"
 #include "sim/window/area_parts.h"
 #include "sim/window/area_rows.h"
 #include "sim/window/first_lines.h"
@@ -35,9 +34,7 @@ const std::string& holders_of(AreaContext& context, const LinkView& link) {
   if (seen == all.end()) seen = all.insert(all.end(), {.where = link.where, .words = ""});
   if (seen->opens == link.counts.opens && !seen->words.empty()) return seen->words;
   seen->opens = link.counts.opens;
-  // Who is behind a socket, or beyond a cable, is not to be seen from a path.
-  const bool by_path = link.name == "pty";
-  seen->words = by_path ? written(holders_of_path(link.where)) : "a game";
+  seen->words = game_at(link);
   return seen->words;
 }
 

@@ -3,6 +3,8 @@
 
 #include <fmt/format.h>
 
+#include "sim/link/holders.h"
+
 namespace understudy {
 namespace {
 
@@ -81,6 +83,15 @@ std::string link_kind(const LinkView& link) {
   if (link.name == "tcp") return "TCP";
   if (link.name == "serial") return "serial port";
   return link.name;
+}
+
+std::string game_at(const LinkView& link) {
+  if (link.name == "pty") return written(holders_of_path(link.where));
+  // Beyond a cable nobody is to be seen.
+  const FarEnd& end = link.far_end;
+  if (end.place.empty()) return "a game";
+  const auto holders = end.socket != 0 ? holders_of_socket(end.socket) : std::vector<Holder>{};
+  return holders.empty() ? end.place : written(holders) + " from " + end.place;
 }
 
 std::vector<LinkFact> link_facts(const SeatView& seat, Instant now) {

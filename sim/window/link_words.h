@@ -11,6 +11,9 @@ namespace understudy {
 
 // "pseudo-terminal", "TCP", "serial port".
 std::string link_kind(const LinkView& link);
+// Who is connected: "tram_game (process 4711)", on TCP with the address. Looks through all
+// processes: milliseconds, so only once for each game that comes in.
+std::string game_at(const LinkView& link);
 
 enum class Tone : std::uint8_t { kPlain, kGood, kCaution };
 struct LinkFact {

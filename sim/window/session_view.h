@@ -19,6 +19,7 @@ struct LinkView {
   std::string where;  // a path, or HOST:PORT
   bool open = false;  // the game is in by this link
   LinkCounts counts;
+  FarEnd far_end = {};  // of that game
 };
 
 struct SeatView {

@@ -4,13 +4,16 @@
 
 #include <fcntl.h>
 #include <signal.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <atomic>
+#include <fstream>
 
 #include "sim/app/panel_argument.h"
 #include "sim/app/verb.h"
 #include "sim/panel/panel_file.h"
+#include "sim/window/link_words.h"
 #include "tests/sim/app/window_session.h"
 #include "tests/sim/link/tcp_game.h"
 
@@ -50,6 +53,32 @@ TEST(WindowFront, AViewIsOfTheMomentInWhichItWasAskedFor) {
   ASSERT_EQ(second->seats.front().links.size(), 1U);
   EXPECT_EQ(second->seats.front().links.front().name, "tcp");
   EXPECT_EQ(second->game.state, GameState::kNone);
+}
+
+// The name is the kernel's, of this very process (proc(5), /proc/PID/comm).
+TEST(WindowFront, WhoIsConnectedByTcpIsToldWithProgramAndAddress) {
+  WindowSession session(quiet_tram());
+  const auto before = session.fresh_view();
+  ASSERT_TRUE(before);
+  EXPECT_EQ(before->seats.front().links.front().far_end.place, "");
+  const Descriptor game = connect_to(before->seats.front().links.front().where);
+  const auto view =
+      session.view_where([](const SessionView& it) { return it.seats.front().links.front().open; });
+  ASSERT_TRUE(view);
+  sockaddr_in own{};
+  socklen_t size = sizeof own;
+  ASSERT_EQ(getsockname(game.get(), reinterpret_cast<sockaddr*>(&own), &size), 0);
+  std::string name;
+  std::getline(std::ifstream("/proc/self/comm") >> std::ws, name);
+  EXPECT_EQ(game_at(view->seats.front().links.front()),
+            name + " (process " + std::to_string(getpid()) +
+                ") from 127.0.0.1:" + std::to_string(ntohs(own.sin_port)));
+}
+
+// An address kept for examples (RFC 5737), so never one of this machine's.
+TEST(WindowFront, WhoIsOnAnotherMachineIsToldByTheAddressAlone) {
+  EXPECT_EQ(game_at({.name = "tcp", .where = "", .counts = {}, .far_end = {"192.0.2.7:50123", 0}}),
+            "192.0.2.7:50123");
 }
 
 TEST(WindowFront, NobodyAsksSoNothingIsCopied) {
