@@ -18,6 +18,7 @@ namespace understudy {
 namespace {
 
 constexpr const char* kPopup = "##control card";
+constexpr float kWidest = 340;  // of a line of text, units
 
 int percent_of(std::int32_t ppm) {
   return static_cast<int>(std::lround(ppm * 100.0 / kFullTravel));
@@ -31,6 +32,12 @@ bool card_button(const char* label) {
 
 std::string remembered_name(const GestureKey& key) {
   return "gesture." + key.panel + "." + key.control;
+}
+
+void faint_text(const char* words) {
+  ImGui::PushStyleColor(ImGuiCol_Text, ink::kFaint);
+  ImGui::TextWrapped("%s", words);
+  ImGui::PopStyleColor();
 }
 
 void draw_line(float unit) {
@@ -118,27 +125,48 @@ void ControlCard::open(const PartId& part) {
   ImGui::OpenPopup(kPopup);
 }
 
-bool ControlCard::draw(AreaContext& context, const FaceFrame& face, bool over_face,
-                       double seconds) {
+// Beside the part, so that one sees it move: to the right, else to the left, within the window.
+void ControlCard::lay_beside(const Face& face, float unit) const {
+  const ImVec2 window = ImGui::GetIO().DisplaySize;
+  const float gap = 10 * unit;
+  const float edge = 6 * unit;
+  ImGui::SetNextWindowSizeConstraints({0, 0}, {window.x - 2 * edge, window.y - 2 * edge});
+  for (const PlacedPart& part : face.geometry().parts) {
+    if (!part_ || part.id != *part_) continue;
+    const ImVec2 least = face.frame().pixel({part.body.left, part.body.top});
+    const ImVec2 most = face.frame().pixel({part.body.right, part.body.bottom});
+    ImVec2 at = {most.x + gap, least.y};
+    if (at.x + size_.x > window.x - edge && least.x - gap - size_.x >= edge)
+      at.x = least.x - gap - size_.x;
+    at.x = std::max(edge, std::min(at.x, window.x - edge - size_.x));
+    at.y = std::max(edge, std::min(at.y, window.y - edge - size_.y));
+    ImGui::SetNextWindowPos({std::round(at.x), std::round(at.y)});
+  }
+}
+
+bool ControlCard::draw(AreaContext& context, const Face& face, bool over_face, double seconds) {
   seconds_ = seconds;
-  const ImVec2 mouse = ImGui::GetIO().MousePos;
   if (over_face && ImGui::IsMouseClicked(ImGuiMouseButton_Right)) {
-    if (const auto found = hands_.part_at(face.mm(mouse))) {
+    if (const auto found = hands_.part_at(face.frame().mm(ImGui::GetIO().MousePos)))
       open(found->part);
-      ImGui::SetNextWindowPos({mouse.x + 8 * context.unit, mouse.y + 8 * context.unit});
-    }
   } else if (hands_.focus() && !ImGui::GetIO().WantTextInput &&
              ImGui::IsKeyPressed(SDL_SCANCODE_APPLICATION, false)) {
     open({.output = false, .index = *hands_.focus()});
-    ImGui::SetNextWindowPos({face.box.left + 24 * context.unit, face.box.top + 24 * context.unit});
   }
+  lay_beside(face, context.unit);
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {14 * context.unit, 10 * context.unit});
   const bool drawn = ImGui::BeginPopup(kPopup);
   if (drawn) {
-    if (!part_ || panel_ != hands_.seen() || seat_ != hands_.seat())
+    if (!part_ || panel_ != hands_.seen() || seat_ != hands_.seat()) {
       ImGui::CloseCurrentPopup();  // another panel lies there now
-    else
+    } else {
+      ImGui::PushTextWrapPos(kWidest * context.unit);
       draw_part(context);
+      ImGui::PopTextWrapPos();
+    }
+    size_ = ImGui::GetWindowSize();
+    const ImVec2 at = ImGui::GetWindowPos();
+    note_place("cards", "part", at, {at.x + size_.x, at.y + size_.y});
     ImGui::EndPopup();
   }
   ImGui::PopStyleVar();
@@ -174,8 +202,16 @@ void ControlCard::draw_part(AreaContext& context) {
   draw_line(context.unit);
   draw_gesture(context, control);
   draw_line(context.unit);
-  if (card_button("Copy the words"))
-    ImGui::SetClipboardText(hand_command(context.view, seat_, part_->index).c_str());
+  draw_command(context);
+}
+
+void ControlCard::draw_command(AreaContext& context) const {
+  const std::string command = hand_command(context.view, seat_, part_->index);
+  faint_text("The same from a hot key or a script:");
+  ImGui::PushFont(context.type.typed);
+  ImGui::TextUnformatted(command.c_str());
+  ImGui::PopFont();
+  if (card_button("Copy the command")) ImGui::SetClipboardText(command.c_str());
 }
 
 void ControlCard::draw_keys(const ControlDescription& control) const {
@@ -192,7 +228,7 @@ void ControlCard::draw_keys(const ControlDescription& control) const {
   for (const auto& [what, key] : all)
     if (!key->empty())
       words += fmt::format("{}{} {}", words.empty() ? "" : ", ", what, printed_on(key_place(*key)));
-  if (!words.empty()) ImGui::TextUnformatted(("Keys: " + words).c_str());
+  if (!words.empty()) ImGui::TextWrapped("Keys: %s", words.c_str());
   if (!keys.gamepad.empty()) ImGui::TextUnformatted(("Game controller: " + keys.gamepad).c_str());
 }
 
@@ -215,6 +251,7 @@ void ControlCard::draw_moves(const ControlDescription& control) {
   };
   if (slides) {
     if (card_button("To the middle")) put_all(kFullTravel / 2);
+    if (control.kind == ControlKind::kStick) return;  // which of its ends, nobody could say
     ImGui::SameLine();
   }
   if (card_button("To its low end")) put_all(0);
@@ -225,7 +262,7 @@ void ControlCard::draw_moves(const ControlDescription& control) {
 void ControlCard::draw_gesture(AreaContext& context, const ControlDescription& control) {
   const GestureKey key = {hands_.seen()->description.name, control.name};
   if (gestures_.recording(key)) {
-    ImGui::TextUnformatted("What a hand does to it is recorded");
+    faint_text("Recording what hands do to it. Move it, then open this card again.");
     if (card_button("Done"))
       if (const auto found = gestures_.done())
         context.remembered[remembered_name(key)] = gesture_text(*found);
@@ -241,9 +278,10 @@ void ControlCard::draw_gesture(AreaContext& context, const ControlDescription& c
     ImGui::CloseCurrentPopup();  // so that hands reach the face
   }
   const KeptGesture* gesture = gestures_.find(key);
-  if (gesture == nullptr) return;
+  if (gesture == nullptr)
+    return faint_text("Records what hands do to it, to be repeated every so many seconds.");
   const double seconds = static_cast<double>(gesture->length().ns) / 1e9;
-  ImGui::TextUnformatted(fmt::format("The gesture takes {:.1f} s", seconds).c_str());
+  ImGui::TextUnformatted(fmt::format("Repeat the gesture of {:.1f} s", seconds).c_str());
   if (card_button("Once")) gestures_.play(key, seconds_);
   ImGui::SameLine();
   if (card_button("Every")) gestures_.play(key, seconds_, every_);
@@ -251,8 +289,9 @@ void ControlCard::draw_gesture(AreaContext& context, const ControlDescription& c
   ImGui::SetNextItemWidth(64 * context.unit);
   if (ImGui::InputFloat("seconds", &every_, 0, 0, "%.1f"))
     every_ = std::isfinite(every_) ? std::clamp(every_, 0.1F, 3'600.0F) : 5;
+  note_item("fields", "seconds");
   if (!gestures_.playing(key)) return;
-  if (card_button("Stop")) gestures_.stop(key);
+  if (card_button("Stop repeating")) gestures_.stop(key);
 }
 
 }  // namespace understudy

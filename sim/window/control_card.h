@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "sim/window/areas.h"
+#include "sim/window/face.h"
 #include "sim/window/gestures.h"
 #include "sim/window/hands.h"
 
@@ -32,13 +33,15 @@ class ControlCard {
   // Within the frame's window: opens for what was clicked with the right button, or has the focus
   // when the Menu key is pressed, and draws what is open. True while a card is open. `seconds`: of
   // the clock that gestures are played by.
-  bool draw(AreaContext& context, const FaceFrame& face, bool over_face, double seconds);
+  bool draw(AreaContext& context, const Face& face, bool over_face, double seconds);
 
  private:
   void open(const PartId& part);
+  void lay_beside(const Face& face, float unit) const;
   void draw_part(AreaContext& context);
   void draw_keys(const ControlDescription& control) const;
   void draw_moves(const ControlDescription& control);
+  void draw_command(AreaContext& context) const;
   void draw_gesture(AreaContext& context, const ControlDescription& control);
 
   Hands& hands_;
@@ -48,6 +51,7 @@ class ControlCard {
   std::uint16_t seat_ = 0;
   float every_ = 5;
   double seconds_ = 0;
+  ImVec2 size_;  // as drawn last
 };
 
 }  // namespace understudy
