@@ -67,7 +67,9 @@ Instant WindowFront::next_wake() const {
 void WindowFront::bring() {
   waker_->take();
   lines_->bring();
-  for (Wish& wish : exchange_.take_wishes()) wishes_.push_back(std::move(wish));
+  if (exchange_.take_refused() > 0)
+    say({.text = "the session stood still; what was done at the window last is lost"});
+  if (wishes_.empty()) wishes_ = exchange_.take_wishes();
   std::size_t granted = 0;
   bool reloaded = false;
   while (granted < wishes_.size() && !reloaded) {

@@ -1,10 +1,47 @@
 // Every call holds the lock for as long as a list or pointer changes hands, and wakes outside it.
 #include "sim/window/exchange.h"
 
+#include <algorithm>
 #include <iterator>
 #include <utility>
 
 namespace understudy {
+namespace {
+
+// The hand of a wish that a later one may stand in for: one move on its way from now on.
+const TimedHand* replaceable_move(const Wish& wish) {
+  const auto* hands = std::get_if<HandWish>(&wish);
+  if (hands == nullptr || !hands->instead || hands->hands.size() != 1) return nullptr;
+  const TimedHand& hand = hands->hands.front();
+  return hand.after.ns == 0 && hand.action.duration.ns != 0 ? &hand : nullptr;
+}
+
+bool same_part(const TimedHand& a, const TimedHand& b) {
+  return a.seat == b.seat && a.action.control == b.action.control && a.action.part == b.action.part;
+}
+
+// Whether anything in `wish` is for the same part, so that it must not be overtaken.
+bool touches(const Wish& wish, const TimedHand& hand) {
+  const auto* hands = std::get_if<HandWish>(&wish);
+  if (hands == nullptr) return true;
+  return std::any_of(hands->hands.begin(), hands->hands.end(),
+                     [&](const TimedHand& one) { return same_part(one, hand); });
+}
+
+// Puts a move in the place of the last one of its part; false where there is none to replace.
+bool replace_move(std::vector<Wish>& waiting, Wish& wish) {
+  const TimedHand* move = replaceable_move(wish);
+  if (move == nullptr) return false;
+  const auto last = std::find_if(waiting.rbegin(), waiting.rend(),
+                                 [&](const Wish& one) { return touches(one, *move); });
+  const TimedHand* before = last == waiting.rend() ? nullptr : replaceable_move(*last);
+  if (before == nullptr || std::get<HandWish>(*last).seen != std::get<HandWish>(wish).seen)
+    return false;
+  *last = std::move(wish);
+  return true;
+}
+
+}  // namespace
 
 void Exchange::set_session_waker(std::function<void()> wake_session) {
   const std::lock_guard lock(mutex_);
@@ -40,14 +77,21 @@ FeedPortion Exchange::take_feed() {
   return portion;
 }
 
-void Exchange::wish(Wish wish) {
+bool Exchange::wish(Wish wish) {
   std::function<void()> wake;
   {
     const std::lock_guard lock(mutex_);
-    wishes_.push_back(std::move(wish));
+    if (!replace_move(wishes_, wish)) {
+      if (wishes_.size() >= kWishesMax && !std::holds_alternative<LeaveWish>(wish)) {
+        ++refused_;
+        return false;
+      }
+      wishes_.push_back(std::move(wish));
+    }
     wake = wake_session_;
   }
   if (wake) wake();
+  return true;
 }
 
 bool Exchange::session_over() const {
@@ -86,6 +130,11 @@ std::vector<Wish> Exchange::take_wishes() {
   const std::lock_guard lock(mutex_);
   wishes.swap(wishes_);
   return wishes;
+}
+
+std::size_t Exchange::take_refused() {
+  const std::lock_guard lock(mutex_);
+  return std::exchange(refused_, 0);
 }
 
 void Exchange::end_session() {
