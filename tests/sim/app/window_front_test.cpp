@@ -156,6 +156,20 @@ TEST(WindowFront, TooManyHandsAreToldOnceAndTheSessionGoesOn) {
   EXPECT_EQ(session.words(), "too many hands wait already; let some come first\n");
 }
 
+TEST(WindowFront, WhatComesFasterThanTheSessionTakesIsRefusedInWordsAndTheSessionGoesOn) {
+  WindowSession session(quiet_tram());
+  ASSERT_TRUE(session.until([&] {
+    for (std::size_t i = 0; i < 20 * kWishesMax; ++i)
+      session.exchange.wish(HandWish{.hands = {}, .instead = false});
+    return !session.words().empty();
+  }));
+  EXPECT_NE(session.words().find("the session stood still"), std::string::npos) << session.words();
+  ASSERT_TRUE(session.until(
+      [&] { return session.exchange.wish(HandWish{.hands = {hand({}, kBell, kFullTravel)}}); }));
+  EXPECT_TRUE(
+      session.view_where([](const SessionView& view) { return held(view, kBell) == kFullTravel; }));
+}
+
 TEST(WindowFront, BytesBothWaysPassInTheOrderOfTheirTimes) {
   WindowSession session(quiet_tram());
   const auto view = session.fresh_view();
