@@ -9,7 +9,9 @@
 #include <cstdlib>
 #include <functional>
 #include <memory>
+#include <set>
 #include <utility>
+#include <vector>
 
 #include "sim/window/desk.h"
 #include "sim/window/fonts.h"
@@ -72,6 +74,8 @@ class Running {
  private:
   void open_toolkit();
   bool take_event(const SDL_Event& event);
+  void tell_toolkit(const SDL_Event& event);
+  void end_taps();
   void look();
   void draw();
   void see_scale();
@@ -93,6 +97,8 @@ class Running {
   std::unique_ptr<Desk> desk_;
   Pointer pointer_;
   HandEvents hand_events_;
+  std::set<SDL_Scancode> fresh_keys_;  // that went down since the last frame
+  std::vector<SDL_Event> taps_;        // ends of theirs
   TypefaceSizes sizes_;
   Typefaces type_;
   std::shared_ptr<const SessionView> newest_;
@@ -184,7 +190,7 @@ bool Running::take_event(const SDL_Event& event) {
     return false;
   }
   pointer_.take(event);
-  ImGui_ImplSDL2_ProcessEvent(&event);
+  tell_toolkit(event);
   hand_events_.take(event, desk_->hands(),
                     {.face = desk_->face_frame(),
                      .window = screen_->pixels(),
@@ -215,6 +221,23 @@ bool Running::take_event(const SDL_Event& event) {
     }
   }
   return true;
+}
+
+// ImGui 1.86 knows keys only as they are at a frame: of a tap that is over before the next one the
+// end is told after it.
+void Running::tell_toolkit(const SDL_Event& event) {
+  if (event.type == SDL_KEYUP && fresh_keys_.contains(event.key.keysym.scancode)) {
+    taps_.push_back(event);
+    return;
+  }
+  if (event.type == SDL_KEYDOWN) fresh_keys_.insert(event.key.keysym.scancode);
+  ImGui_ImplSDL2_ProcessEvent(&event);
+}
+
+void Running::end_taps() {
+  fresh_keys_.clear();
+  if (!taps_.empty()) input_ = true;
+  for (const SDL_Event& event : std::exchange(taps_, {})) ImGui_ImplSDL2_ProcessEvent(&event);
 }
 
 // Takes what the session has published.
@@ -351,6 +374,7 @@ void Running::run() {
       settling_ = input_ ? kSettlingFrames : std::max(0, settling_ - 1);
       input_ = false;
       draw();
+      end_taps();
       send_wishes();
     }
     if (leave_) break;
