@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "sim/window/places.h"
@@ -90,6 +91,47 @@ bool press(const char* label) {
   note_item("buttons", label);
   ImGui::PopStyleVar();
   return pressed;
+}
+
+bool tick_box(const char* label, bool& ticked) {
+  const std::string_view words = shown_part(label);
+  const float size = ImGui::GetFontSize();
+  const float side = std::round(size * 0.78F);
+  const float inner = ImGui::GetStyle().ItemInnerSpacing.x;
+  const float height = size + ImGui::GetStyle().FramePadding.y;
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const bool pressed = ImGui::InvisibleButton(label, {side + inner + size_of(words).x, height});
+  if (pressed) ticked = !ticked;
+  note_item("buttons", label);
+  ImDrawList& list = *ImGui::GetWindowDrawList();
+  const float line = std::max(1.0F, std::round(size / 16));
+  const ImVec2 top(at.x, std::round(at.y + (height - side) / 2));
+  const ImVec2 end(top.x + side, top.y + side);
+  const bool reached = ImGui::IsItemFocused() && ImGui::GetIO().NavVisible;
+  const ImU32 edge = reached ? ink::kFields[0] : ImGui::IsItemHovered() ? ink::kText : ink::kFaint;
+  list.AddRectFilled(top, end, IM_COL32(255, 253, 246, 255), line);
+  list.AddRect(top, end, edge, line, 0, reached ? 2 * line : line);
+  // As a pen ticks: it begins in the box and ends beyond it.
+  const std::array<ImVec2, 3> tick = {ImVec2(top.x + side * 0.2F, top.y + side * 0.5F),
+                                      ImVec2(top.x + side * 0.46F, top.y + side * 0.8F),
+                                      ImVec2(top.x + side * 1.08F, top.y - side * 0.12F)};
+  if (ticked) list.AddPolyline(tick.data(), 3, ink::kFields[0], 0, std::max(1.6F, size * 0.13F));
+  list.AddText({end.x + inner, std::round(at.y + (height - size) / 2)}, ink::kText, words.data(),
+               words.data() + words.size());
+  return pressed;
+}
+
+bool open_list(const char* id, const char* shown) {
+  const bool open = ImGui::BeginCombo(id, shown, ImGuiComboFlags_NoArrowButton);
+  if (open) return true;
+  const ImVec2 end = ImGui::GetItemRectMax();
+  const float size = ImGui::GetFontSize();
+  const ImVec2 tip(end.x - size * 0.8F, (ImGui::GetItemRectMin().y + end.y) / 2 + size * 0.14F);
+  const std::array<ImVec2, 3> mark = {ImVec2(tip.x - size * 0.26F, tip.y - size * 0.26F), tip,
+                                      ImVec2(tip.x + size * 0.26F, tip.y - size * 0.26F)};
+  ImGui::GetWindowDrawList()->AddPolyline(mark.data(), 3, ink::kFaint, 0,
+                                          std::max(1.2F, size * 0.09F));
+  return false;
 }
 
 void next_in_row(float width) {

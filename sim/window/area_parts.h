@@ -24,6 +24,10 @@ std::string fitted(std::string_view text, float width);
 bool choice(const char* label, bool chosen, ImU32 colour = ink::kText);
 // A label that does something.
 bool press(const char* label);
+// A box to tick, with its words; changes `ticked` and gives true when it was pressed.
+bool tick_box(const char* label, bool& ticked);
+// A field that opens a list of words: like ImGui::BeginCombo, ended by ImGui::EndCombo.
+bool open_list(const char* id, const char* shown);
 // Goes on in the same line where `width` more pixels fit there, else in the next.
 void next_in_row(float width);
 // The width that choice() or press() takes for this label.

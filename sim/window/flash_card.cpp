@@ -61,7 +61,7 @@ bool lamps_are_calm(const Remembered& remembered) {
 
 void draw_calm_choice(Remembered& remembered) {
   bool calm = lamps_are_calm(remembered);
-  if (ImGui::Checkbox(kCalmly, &calm)) remember_flag(remembered, kCalmLamps, calm);
+  if (tick_box(kCalmly, calm)) remember_flag(remembered, kCalmLamps, calm);
   if (ImGui::IsItemHovered())
     ImGui::SetTooltip("Each lamp as bright as it is on average over the last second.");
 }

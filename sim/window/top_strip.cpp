@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/window/area_parts.h"
 #include "sim/window/cards.h"
 #include "sim/window/flash_card.h"
 #include "sim/window/places.h"
@@ -75,7 +76,7 @@ void draw_title(const AreaContext& context, const Box& box, float right) {
   float x = box.left + 16 * unit;
   const float middle = (box.top + box.bottom) / 2;
   const std::string name =
-      shortened(*heading, seat.device.panel().description.name, std::max(0.0F, right - x));
+      shortened(*heading, seat.device.panel().description.name, std::max(0.0F, (right - x) * 0.45F));
   list.AddText(heading, heading->FontSize, {x, std::round(middle - heading->FontSize / 2)},
                ink::kText, name.c_str());
   x += heading->CalcTextSizeA(heading->FontSize, FLT_MAX, 0, name.c_str()).x + 18 * unit;
@@ -94,14 +95,13 @@ void draw_title(const AreaContext& context, const Box& box, float right) {
 
 void draw_areas_menu(AreaContext& context, const StripState& state, StripOrders& orders) {
   bool beside = state.beside;
-  if (ImGui::Checkbox("Show the areas", &beside)) orders.beside = true;
-  note_item("buttons", "Show the areas");
+  if (tick_box("Show the areas", beside)) orders.beside = true;
   ImGui::Separator();
   for (const Area& area : areas()) {
     if (area.wanted != nullptr && !area.wanted(context.view)) continue;
     bool shown = is_shown(context.remembered, area);
     const std::string heading(area.heading);
-    if (ImGui::Checkbox(heading.c_str(), &shown)) set_shown(context.remembered, area, shown);
+    if (tick_box(heading.c_str(), shown)) set_shown(context.remembered, area, shown);
   }
   ImGui::Separator();
   draw_calm_choice(context.remembered);
@@ -122,8 +122,9 @@ std::string connection_text(const SessionView& view, std::size_t seat) {
   }
   if (!open.empty()) {
     const double rate = shown.observer.traffic_to_game().lines_per_second(view.now);
-    return fmt::format("The game is connected by {}, {:.0f} lines/s", open, rate);
+    return fmt::format("Connected by {}, {:.0f} lines/s", open, rate);
   }
+  if (view.game.state == GameState::kEnded) return "The game " + view.game.ended;
   if (waiting.empty()) return "Played without a game";
   return "Waiting for a game at " + waiting;
 }
