@@ -10,6 +10,7 @@
 #include "sim/panel/edit_parts.h"
 #include "sim/panel/output_kinds.h"
 #include "sim/panel/parse.h"
+#include "sim/window/area_parts.h"
 #include "sim/window/editor_fields.h"
 #include "sim/window/free_spot.h"
 #include "sim/window/places.h"
@@ -58,7 +59,7 @@ void draw_words(State& state, const TableRef& table, const KeyText& key, const s
   const std::string shown = now.empty() ? without_quotes(std::string(key.fallback)) : now;
   ImGui::SetNextItemWidth(-1);
   if (now.empty()) ImGui::PushStyleColor(ImGuiCol_Text, ink::kFaint);
-  const bool open = ImGui::BeginCombo(("##" + field).c_str(), shown.c_str());
+  const bool open = open_list(("##" + field).c_str(), shown.c_str());
   if (now.empty()) ImGui::PopStyleColor();
   note_item("fields", field);
   if (!open) return;
@@ -80,7 +81,7 @@ void draw_key(State& state, const TableRef& table, const KeyText& key) {
     ImGui::BeginTooltip();
     ImGui::PushTextWrapPos(ImGui::GetFontSize() * 22);
     ImGui::TextUnformatted(std::string(key.meaning).c_str());
-    sentence(ink::kFaint, fmt::format("{}; left out: {}", key.type, key.fallback));
+    wrapped_text(fmt::format("{}; left out: {}", key.type, key.fallback), ink::kFaint);
     ImGui::PopTextWrapPos();
     ImGui::EndTooltip();
   }
@@ -96,7 +97,7 @@ void draw_key(State& state, const TableRef& table, const KeyText& key) {
 // Its kinds as a list of words, the right one chosen.
 template <class Rows>
 void draw_kinds(State& state, const TableRef& table, const Rows& rows, std::string_view now) {
-  const bool open = ImGui::BeginCombo("##kind", std::string(now).c_str());
+  const bool open = open_list("##kind", std::string(now).c_str());
   note_item("fields", "kind");
   if (!open) return;
   for (const auto& row : rows) {
@@ -206,8 +207,7 @@ void Editor::draw_card(AreaContext& /*context*/) {
   if (button("Add...")) ImGui::OpenPopup("##add");
   ImGui::SameLine();
   bool coarse = state.grid_mm == 5;
-  if (ImGui::Checkbox("5 mm grid", &coarse)) state.grid_mm = coarse ? 5 : 1;
-  note_item("buttons", "5 mm grid");
+  if (tick_box("5 mm grid", coarse)) state.grid_mm = coarse ? 5 : 1;
   if (ImGui::BeginPopup("##add")) {
     draw_new(state, "control", control_kinds());
     ImGui::Separator();
@@ -215,18 +215,18 @@ void Editor::draw_card(AreaContext& /*context*/) {
     ImGui::EndPopup();
   }
   if (unsaved())
-    sentence(ink::kAmber, "Not saved; the session plays the file as it was.");
+    wrapped_text("Not saved; the session plays the file as it was.", ink::kAmber);
   else
-    sentence(ink::kFaint, "There is nothing to save.");
+    wrapped_text("There is nothing to save.", ink::kFaint);
   if (state.told_at.empty()) draw_told(state, "");
   if (!state.session->preview()) {
-    sentence(ink::kWrong, state.session->wrong());
+    wrapped_text(state.session->wrong(), ink::kWrong);
     return;
   }
   if (state.selected)
     draw_selected(state);
   else
-    sentence(ink::kFaint, "Choose a part on the face, or drag it to its place.");
+    wrapped_text("Choose a part on the face, or drag it to its place.", ink::kFaint);
 }
 
 }  // namespace understudy

@@ -6,15 +6,10 @@
 
 #include <cmath>
 
+#include "sim/window/area_parts.h"
 #include "sim/window/places.h"
 
 namespace understudy {
-
-void sentence(ImU32 colour, const std::string& text) {
-  ImGui::PushStyleColor(ImGuiCol_Text, colour);
-  ImGui::TextWrapped("%s", text.c_str());
-  ImGui::PopStyleColor();
-}
 
 bool button(const char* label) {
   const bool pressed = ImGui::Button(label);
@@ -48,7 +43,7 @@ bool typed_field(Editor::State& state, const std::string& field, const std::stri
 }
 
 void draw_told(const Editor::State& state, const std::string& field) {
-  if (state.told_at == field && !state.told.empty()) sentence(ink::kWrong, state.told);
+  if (state.told_at == field && !state.told.empty()) wrapped_text(state.told, ink::kWrong);
 }
 
 }  // namespace understudy

@@ -7,7 +7,6 @@
 
 namespace understudy {
 
-void sentence(ImU32 colour, const std::string& text);
 // Noted for whoever looks at the window from outside.
 bool button(const char* label);
 bool small_button(const std::string& label, const std::string& noted);

@@ -8,6 +8,7 @@
 #include "sim/model/kinds.h"
 #include "sim/panel/edit_lines.h"
 #include "sim/panel/parse.h"
+#include "sim/window/area_parts.h"
 #include "sim/window/editor_fields.h"
 #include "sim/window/places.h"
 
@@ -112,7 +113,7 @@ void draw_line(AreaContext& context, State& state, std::size_t line) {
   ImGui::PushID(static_cast<int>(line));
   const Device& live = context.view.seats[state.seat].device;
   const std::string made = line_now(*state.session->preview(), live, row);
-  sentence(ink::kFaint, row.to_game ? "To the game, now:" : "To the panel, now:");
+  wrapped_text(row.to_game ? "To the game, now:" : "To the panel, now:", ink::kFaint);
   ImGui::SameLine();
   ImGui::PushFont(context.type.typed);
   ImGui::TextWrapped("%s", made.c_str());

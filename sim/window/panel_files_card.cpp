@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sim/window/area_parts.h"
 #include "sim/window/mistake_text.h"
 #include "sim/window/panel_files_state.h"
 #include "sim/window/path_completion.h"
@@ -14,31 +15,26 @@
 namespace understudy {
 namespace {
 
-void sentence(ImU32 colour, const std::string& text) {
-  ImGui::PushStyleColor(ImGuiCol_Text, colour);
-  ImGui::TextWrapped("%s", text.c_str());
-  ImGui::PopStyleColor();
-}
-
 void draw_state(const AreaContext& context, const FileReport& report) {
   ImGui::PushFont(context.type.typed);
   ImGui::TextWrapped("%s", report.path.empty() ? "No file" : report.path.c_str());
   ImGui::PopFont();
   switch (report.state) {
     case FileState::kPlayed:
-      sentence(report.mended ? ink::kRight : ink::kFaint,
-               report.mended ? "The file is right again, and its panel is played."
-                             : "Read again whenever it changes.");
+      wrapped_text(report.mended ? "The file is right again, and its panel is played."
+                                 : "Read again whenever it changes.",
+                   report.mended ? ink::kRight : ink::kFaint);
       break;
     case FileState::kWrong: {
       const std::size_t count = report.mistakes.size();
-      sentence(ink::kWrong,
-               fmt::format("The file has {}; the panel as it was before goes on.",
-                           count == 1 ? "a mistake" : std::to_string(count) + " mistakes"));
+      wrapped_text(fmt::format("The file has {}; the panel as it was before goes on.",
+                               count == 1 ? "a mistake" : std::to_string(count) + " mistakes"),
+                   ink::kWrong);
       break;
     }
     case FileState::kGone:
-      sentence(ink::kAmber, fmt::format("The panel goes on without its file: {}.", report.reason));
+      wrapped_text(fmt::format("The panel goes on without its file: {}.", report.reason),
+                   ink::kAmber);
       break;
   }
 }
@@ -75,9 +71,9 @@ void draw_mistake(const AreaContext& context, const PlacedMistake& mistake) {
     }
     ImGui::Dummy({room, typed->FontSize + 5 * context.unit});
   }
-  sentence(ink::kWrong,
-           mistake.key.empty() ? mistake.message : mistake.key + ": " + mistake.message);
-  if (!mistake.remedy.empty()) sentence(ink::kFaint, mistake.remedy);
+  wrapped_text(mistake.key.empty() ? mistake.message : mistake.key + ": " + mistake.message,
+               ink::kWrong);
+  if (!mistake.remedy.empty()) wrapped_text(mistake.remedy, ink::kFaint);
   ImGui::Dummy({1, 3 * context.unit});
 }
 
@@ -114,7 +110,7 @@ void PanelFiles::draw_card(AreaContext& context,
   }
   if (!state.refused.empty()) {
     ImGui::Separator();
-    sentence(ink::kWrong, state.refused);
+    wrapped_text(state.refused, ink::kWrong);
     draw_mistakes(context, state.refused_mistakes);
   }
   ImGui::Dummy({1, 2 * context.unit});
