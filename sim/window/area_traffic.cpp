@@ -34,8 +34,11 @@ void draw_filter_text(AreaContext& context) {
   const std::string kept = remembered_text(context.remembered, kContains, "");
   kept.copy(letters.data(), letters.size() - 1);
   next_in_row(120 * context.unit);
-  ImGui::SetNextItemWidth(
-      std::min(160 * context.unit, std::max(60 * context.unit, ImGui::GetContentRegionAvail().x)));
+  // The two labels after it fit in the same row, even in a narrow card.
+  const float after =
+      label_width("Pause") + label_width("Copy") + 2 * ImGui::GetStyle().ItemSpacing.x;
+  const float room = ImGui::GetContentRegionAvail().x - after;
+  ImGui::SetNextItemWidth(std::clamp(room, 60 * context.unit, 160 * context.unit));
   ImGui::PushStyleVar(ImGuiStyleVar_FramePadding,
                       {ImGui::GetStyle().FramePadding.x, ImGui::GetStyle().FramePadding.y * 0.5F});
   if (ImGui::InputTextWithHint("##contains", "contains", letters.data(), letters.size()))
