@@ -205,7 +205,7 @@ void Editor::draw_card(AreaContext& /*context*/) {
   if (step_button("Save", unsaved() ? state.session->path() : "")) state.save();
   ImGui::SameLine();
   if (button("Add...")) ImGui::OpenPopup("##add");
-  ImGui::SameLine();
+  next_in_row(label_width("5 mm grid") + ImGui::GetFontSize());
   bool coarse = state.grid_mm == 5;
   if (tick_box("5 mm grid", coarse)) state.grid_mm = coarse ? 5 : 1;
   if (ImGui::BeginPopup("##add")) {
