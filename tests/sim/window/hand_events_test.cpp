@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <array>
-#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <functional>
@@ -56,12 +55,12 @@ class WindowBench : public testing::Test {
   static bool until(const std::function<bool()>& look) {
     for (int i = 0; i < 1'000; ++i) {
       if (look()) return true;
-      std::this_thread::sleep_for(std::chrono::milliseconds(10));
+      SDL_Delay(10);
     }
     ADD_FAILURE() << "not within ten seconds";
     return false;
   }
-  static void rest() { std::this_thread::sleep_for(std::chrono::milliseconds(150)); }
+  static void rest() { SDL_Delay(150); }
 
   std::size_t wishes_for(std::uint16_t control) {
     take();
