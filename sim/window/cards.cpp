@@ -72,12 +72,16 @@ std::vector<Card> cards_of(const AreaContext& context, std::span<const PassingCa
     open_or_fold(card, context, {.height = one.usual_height});
     cards.push_back(card);
   }
-  for (const Area& area : areas()) {
-    if (area.wanted != nullptr && !area.wanted(context.view)) continue;
-    if (!is_shown(context.remembered, area)) continue;
-    Card card = {.name = area.name, .heading = area.heading, .area = &area};
-    open_or_fold(card, context, {.height = area.usual_height, .open = area.usually_open});
-    cards.push_back(card);
+  for (const bool first : {true, false}) {
+    for (const Area& area : areas()) {
+      const bool matters = area.first != nullptr && area.first(context.view, context.seat);
+      if (matters != first || !is_shown(context.remembered, area)) continue;
+      if (area.wanted != nullptr && !area.wanted(context.view)) continue;
+      Card card = {.name = area.name, .heading = area.heading, .area = &area};
+      const float height = area.usual_height * (first ? 2.0F : 1.0F);
+      open_or_fold(card, context, {.height = height, .open = area.usually_open});
+      cards.push_back(card);
+    }
   }
   share_out(cards, room, context.unit);
   return cards;

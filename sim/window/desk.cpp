@@ -67,6 +67,8 @@ struct Desk::State {
   void draw_parts(const Frame& frame, DeskState& desk);
   void draw_splitter(const LayoutWish& wish, const Layout& layout, float unit);
   void draw_tabs(const Box& box, const Frame& frame);
+  bool menu_was_open = false;  // at the end of the frame before
+
   void draw_face(AreaContext& context, const Layout& layout, const Frame& frame);
   void pass_mouse();
   void pass_wishes();
@@ -341,9 +343,10 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
     draw_flash_slip(context, layout.face);
   editor.draw_questions(context);
   if (editor.close_agreed()) desk.leave = true;
-  if (desk.compact && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false)) {
+  // An Escape that closed a menu does no more.
+  const bool menu = std::exchange(menu_was_open, ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup));
+  if (desk.compact && !menu && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false))
     desk.compact = false;
-  }
 }
 
 void Desk::draw(const Frame& frame, DeskState& state) {

@@ -69,8 +69,14 @@ Result<SaveAnswer> EditSession::save(bool over_changes) {
   return SaveAnswer::kSaved;
 }
 
+void EditSession::put_off() {
+  put_off_ = theirs_;
+  conflict_ = false;
+}
+
 void EditSession::file_has(const std::string& now) {
   if (now == saved_) return;
+  if (unsaved() && now == put_off_) return;
   if (unsaved() && now != text()) {
     conflict_ = true;
     theirs_ = now;

@@ -46,6 +46,9 @@ class EditSession {
   void file_has(const std::string& text);
   // Somebody else changed the file, and there are edits.
   [[nodiscard]] bool in_conflict() const { return conflict_; }
+  // The edits go on; what somebody else wrote is asked about again when they are saved, or when it
+  // changes once more.
+  void put_off();
 
  private:
   void compile();
@@ -56,6 +59,7 @@ class EditSession {
   std::shared_ptr<const Panel> preview_;
   std::string wrong_;
   std::string theirs_;  // in conflict: what somebody else wrote
+  std::string put_off_;
   bool conflict_ = false;
 };
 

@@ -374,9 +374,10 @@ bool Editor::draw_questions(AreaContext& context) {
   }
   note_item("buttons", "Discard the edits");
   ImGui::SameLine();
-  const bool goes_on = !conflict && ImGui::Button("Go on editing");
-  if (!conflict) note_item("buttons", "Go on editing");
+  const bool goes_on = ImGui::Button("Go on editing");
+  note_item("buttons", "Go on editing");
   if (goes_on) {
+    if (conflict) state.session->put_off();
     state.asking = state.closing = false;
     state.then = {};
     over = true;

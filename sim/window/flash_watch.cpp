@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <cmath>
 #include <utility>
-#include <utility>
 
 #include "sim/base/check.h"
 #include "sim/board/pwm.h"
@@ -69,7 +68,9 @@ std::string words_of(const FlashCaution& caution, const PanelDescription& panel)
   std::string names;
   for (std::size_t i = 0; i < caution.outputs.size(); ++i) {
     if (i > 0) names += i + 1 == caution.outputs.size() ? " and " : ", ";
-    names += panel.outputs[caution.outputs[i]].name;
+    std::string name = panel.outputs[caution.outputs[i]].name;
+    std::replace(name.begin(), name.end(), '_', ' ');
+    names += name;
   }
   const bool one = caution.outputs.size() == 1;
   return fmt::format("{} {}{} {} times in one second; more than {} can be dangerous to look at{}",

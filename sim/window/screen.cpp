@@ -131,6 +131,16 @@ Result<std::unique_ptr<Screen>> Screen::open(const ScreenOptions& options) {
   return std::unique_ptr<Screen>(std::make_unique<DrawnInMemory>(window));
 }
 
+void Screen::resize_in_view(int width, int height) {
+  const SDL_Rect room = usable_room();
+  SDL_SetWindowSize(window_, width, height);
+  int x = 0;
+  int y = 0;
+  SDL_GetWindowPosition(window_, &x, &y);
+  SDL_SetWindowPosition(window_, std::clamp(x, room.x, std::max(room.x, room.x + room.w - width)),
+                        std::clamp(y, room.y, std::max(room.y, room.y + room.h - height)));
+}
+
 Screen::~Screen() {
   SDL_DestroyWindow(window_);
 }

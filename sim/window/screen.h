@@ -37,6 +37,8 @@ class Screen {
   [[nodiscard]] virtual Renderer& renderer() = 0;
   // Pixels, which on dense displays are more than the desktop's units.
   [[nodiscard]] virtual ImVec2 pixels() const = 0;
+  // In the desktop's units; moved where it would reach beyond the display.
+  void resize_in_view(int width, int height);
   // Pixels of one of the desktop's units.
   [[nodiscard]] float ratio() const;
   virtual void show(const ImDrawData& data) = 0;

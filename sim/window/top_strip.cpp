@@ -75,8 +75,8 @@ void draw_title(const AreaContext& context, const Box& box, float right) {
   ImFont* heading = context.type.heading;
   float x = box.left + 16 * unit;
   const float middle = (box.top + box.bottom) / 2;
-  const std::string name =
-      shortened(*heading, seat.device.panel().description.name, std::max(0.0F, (right - x) * 0.45F));
+  const std::string name = shortened(*heading, seat.device.panel().description.name,
+                                     std::max(0.0F, (right - x) * 0.45F));
   list.AddText(heading, heading->FontSize, {x, std::round(middle - heading->FontSize / 2)},
                ink::kText, name.c_str());
   x += heading->CalcTextSizeA(heading->FontSize, FLT_MAX, 0, name.c_str()).x + 18 * unit;

@@ -312,8 +312,8 @@ void Running::enter_compact() {
   const double width = remembered_number(remembered_, "compact.width", range);
   SDL_SetWindowBordered(screen_->window(), SDL_FALSE);
   SDL_SetWindowHitTest(screen_->window(), grip_of, this);
-  SDL_SetWindowSize(screen_->window(), static_cast<int>(width),
-                    static_cast<int>(width / static_cast<double>(desk_->face_ratio())));
+  screen_->resize_in_view(static_cast<int>(width),
+                          static_cast<int>(width / static_cast<double>(desk_->face_ratio())));
 }
 
 void Running::leave_compact() {

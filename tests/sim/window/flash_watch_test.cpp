@@ -109,7 +109,7 @@ TEST(FlashWatch, ALampAtFiveHertzIsNamedWithItsRateAndForgottenAfterAWhile) {
   EXPECT_EQ(watch.cautions()[0].flashes, 5);
   EXPECT_FALSE(watch.cautions()[0].saturated_red);
   EXPECT_EQ(words_of(watch.cautions()[0], panel),
-            "green_lamp flashes 5 times in one second; more than 3 can be dangerous to look at");
+            "green lamp flashes 5 times in one second; more than 3 can be dangerous to look at");
   watch.pass(at_ms(7'800));
   EXPECT_EQ(watch.cautions().size(), 1U);
   watch.pass(at_ms(7'950));
