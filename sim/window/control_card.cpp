@@ -240,7 +240,7 @@ void ControlCard::draw_moves(const ControlDescription& control) {
   });
   if (presses) {
     bool wedged = hands_.wedged(index);
-    if (ImGui::Checkbox("A wedge keeps it down", &wedged)) hands_.set_wedge(index, wedged);
+    if (tick_box("A wedge keeps it down", wedged)) hands_.set_wedge(index, wedged);
     note_item("buttons", "A wedge keeps it down");
   }
   const bool slides = parts[0].way == HandWay::kSlides;
