@@ -100,7 +100,7 @@ void draw_code(const AreaContext& context, const FirstLines& lines) {
 
 void draw_first_lines(AreaContext& context, const SeatView& seat) {
   ImGui::Separator();
-  wrapped_text("To come in, type in your own language:");
+  wrapped_text("To connect, type in your own language:");
   const std::string kept = remembered_text(context.remembered, kLanguage, "Python");
   const auto languages = first_line_languages();
   std::size_t chosen = languages.size();

@@ -167,7 +167,7 @@ void draw_line(const AreaContext& context, const LoggedLine& line, std::size_t i
 
 void draw_trouble(const AreaContext& context, const LoggedLine& line) {
   const std::optional<LineTrouble> trouble = trouble_of(line);
-  const float indent = columns_of(context).text + (line.to_game ? 0 : 14 * context.unit);
+  const float indent = 14 * context.unit;  // sentences are long, and want the width
   ImGui::SetCursorPosX(ImGui::GetCursorPosX() + indent);
   if (!trouble) return ImGui::NewLine();
   ImGui::PushFont(context.type.small);

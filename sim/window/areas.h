@@ -43,7 +43,8 @@ struct Area {
   bool usually_open = true;
   // Whether there is anything to show at all; null: always. A game's output, only with a game.
   bool (*wanted)(const SessionView& view) = nullptr;
-  // Whether it is what matters now: it then comes first, and usually twice as high; null: never.
+  // Whether it is what matters now: it then comes first, and usually more than twice as high; null:
+  // never.
   bool (*first)(const SessionView& view, std::size_t seat) = nullptr;
 };
 

@@ -78,7 +78,7 @@ std::vector<Card> cards_of(const AreaContext& context, std::span<const PassingCa
       if (matters != first || !is_shown(context.remembered, area)) continue;
       if (area.wanted != nullptr && !area.wanted(context.view)) continue;
       Card card = {.name = area.name, .heading = area.heading, .area = &area};
-      const float height = area.usual_height * (first ? 2.0F : 1.0F);
+      const float height = area.usual_height * (first ? 2.3F : 1.0F);
       open_or_fold(card, context, {.height = height, .open = area.usually_open});
       cards.push_back(card);
     }

@@ -118,7 +118,9 @@ std::string connection_text(const SessionView& view, std::size_t seat) {
     text += (text.empty() ? ""
              : link.open  ? " and "
                           : " or ") +
-            (link.open ? link.name : link.where);
+            (!link.open           ? link.where
+             : link.name == "pty" ? "serial port"
+                                  : "TCP");
   }
   if (!open.empty()) {
     const double rate = shown.observer.traffic_to_game().lines_per_second(view.now);

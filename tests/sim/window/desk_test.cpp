@@ -120,7 +120,7 @@ TEST(Desk, WaitingAndConnectedAreSaidInWords) {
   view.seats[0].links.push_back({.name = "tcp", .where = "127.0.0.1:7000"});
   EXPECT_EQ(connection_text(view, 0), "Waiting for a game at /dev/pts/7 or 127.0.0.1:7000");
   view.seats[0].links[0].open = true;
-  EXPECT_EQ(connection_text(view, 0).substr(0, 20), "Connected by pty, 0 ");
+  EXPECT_EQ(connection_text(view, 0).substr(0, 28), "Connected by serial port, 0 ");
 }
 
 TEST(ViewChange, TimeThatOnlyPassesIsNothingToDraw) {
