@@ -310,7 +310,7 @@ void Desk::State::draw_plate_menu(AreaContext& context, DeskState& desk, const S
   }
   if (ImGui::BeginPopup("##plate menu")) {
     obey(draw_strip_menu(context, strip), desk);
-    if (ImGui::MenuItem("Close the window")) desk.leave = true;
+    if (menu_word("Close the window")) desk.leave = true;
     ImGui::EndPopup();
   }
 }

@@ -109,6 +109,12 @@ void draw_areas_menu(AreaContext& context, const StripState& state, StripOrders&
 
 }  // namespace
 
+bool menu_word(const char* label, bool chosen) {
+  const bool pressed = ImGui::MenuItem(label, nullptr, chosen);
+  note_item("buttons", label);
+  return pressed;
+}
+
 std::string connection_text(const SessionView& view, std::size_t seat) {
   const SeatView& shown = view.seats[seat];
   std::string open;
@@ -163,10 +169,10 @@ StripOrders draw_strip(AreaContext& context, const Box& box, const StripState& s
 
 StripOrders draw_strip_menu(AreaContext& context, const StripState& state) {
   StripOrders orders;
-  orders.open = ImGui::MenuItem("Open...");
-  orders.edit = ImGui::MenuItem("Edit", nullptr, state.editing);
-  orders.on_top = ImGui::MenuItem("Keep on top", nullptr, state.on_top);
-  orders.compact = ImGui::MenuItem("Compact");
+  orders.open = menu_word("Open...");
+  orders.edit = menu_word("Edit", state.editing);
+  orders.on_top = menu_word("Keep on top", state.on_top);
+  orders.compact = menu_word("Compact");
   ImGui::Separator();
   draw_areas_menu(context, state, orders);
   return orders;

@@ -26,6 +26,8 @@ struct StripState {
 
 StripOrders draw_strip(AreaContext& context, const Box& box, const StripState& state);
 
+// A word of a menu; true when it was chosen.
+bool menu_word(const char* label, bool chosen = false);
 // The same as words in a menu, in the current popup.
 StripOrders draw_strip_menu(AreaContext& context, const StripState& state);
 

@@ -12,7 +12,8 @@ from stage import TRAM, Display, Stage, wait_until
 KEYS = ["Tab", "shift+Tab", "Return", "space", "Up", "Down", "Left", "Right", "Home", "End",
         "Prior", "Next", "Escape", "b", "w", "s", "plus", "minus", "ctrl+z", "ctrl+shift+z",
         "Menu", "a", "1"]
-LEAVE_ALONE = {"Compact", "Keep on top"}  # the first changes the window's size under the places
+# The first changes the window's size under the places, the last ends it.
+LEAVE_ALONE = {"Compact", "Keep on top", "Close the window"}
 
 
 def one_act(display, draw, place, size):
