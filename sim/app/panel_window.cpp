@@ -58,10 +58,8 @@ int panel(const PanelArguments& arguments) {
         says_nothing(words) ? std::optional(nothing_said()) : loop.value()->obey(words);
     if (wrong) return fail("panel", *wrong);
   }
-  if (!picture) {
-    const auto display = open_display(options);
-    if (!display.ok()) return fail("panel", display.error());
-  }
+  const auto display = open_display(options);
+  if (!display.ok()) return fail("panel", display.error());
   const auto opened = loop.value()->open();
   if (!opened.ok()) return fail("panel", opened.error());
   return play(*loop.value(), options, exchange);

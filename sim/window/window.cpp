@@ -385,14 +385,15 @@ void Running::run() {
 
 }  // namespace
 
-Result<Done> open_display(const WindowOptions& options) {
-  if (!options.picture.empty()) return Done{};
+Result<HeldDisplay> open_display(const WindowOptions& options) {
+  if (!options.picture.empty()) return HeldDisplay{};
   if (!is_set("DISPLAY") && !is_set("WAYLAND_DISPLAY") && !is_set("SDL_VIDEODRIVER")) {
     return no_display("there is no display here (neither DISPLAY nor WAYLAND_DISPLAY is set)");
   }
   SDL_SetHint(SDL_HINT_VIDEO_ALLOW_SCREENSAVER, "1");
   SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1");  // signals are the session's
   if (SDL_InitSubSystem(SDL_INIT_VIDEO) != 0) return no_display(SDL_GetError());
+  HeldDisplay held(nullptr, [](void*) { SDL_QuitSubSystem(SDL_INIT_VIDEO); });
   // SDL draws where nobody looks when the display does not answer.
   const std::string_view driver = SDL_GetCurrentVideoDriver();
   if (!is_set("SDL_VIDEODRIVER") && driver != "x11" && driver != "wayland") {
@@ -400,7 +401,7 @@ Result<Done> open_display(const WindowOptions& options) {
         "the display {} does not answer",
         is_set("WAYLAND_DISPLAY") ? std::getenv("WAYLAND_DISPLAY") : std::getenv("DISPLAY")));
   }
-  return Done{};
+  return held;
 }
 
 Result<Done> run_window(const WindowOptions& options, Exchange& exchange) {

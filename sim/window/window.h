@@ -2,6 +2,7 @@
 // the person closes it or the session is over.
 #pragma once
 
+#include <memory>
 #include <string>
 
 #include "sim/base/result.h"
@@ -21,13 +22,16 @@ struct WindowOptions {
   bool forget = false;  // neither reads nor writes what is remembered (tests, pictures)
 };
 
-// Opens the display that a window needs, before the session opens its links. It stays open to the
-// end of the program, for an X server whose last client leaves starts anew, and turns the next one
-// away meanwhile. Errors: kLinkFailed, in a sentence that names `serve`. Pictures need no display.
-Result<Done> open_display(const WindowOptions& options);
+// The display is open for as long as somebody holds this; null holds nothing.
+using HeldDisplay = std::shared_ptr<void>;
 
-// After open_display(). Thread: the program's first, which SDL wants; the session runs on another.
-// Errors: kLinkFailed (no window after all), kUnusable (the picture cannot be written).
+// Opens the display that a window needs, before the session opens its links. Hold it to the end: an
+// X server whose last client leaves starts anew, and turns the next one away meanwhile. Errors:
+// kLinkFailed, in a sentence that names `serve`. Pictures need no display: null.
+Result<HeldDisplay> open_display(const WindowOptions& options);
+
+// While the display is held. Thread: the program's first, which SDL wants; the session runs on
+// another. Errors: kLinkFailed (no window after all), kUnusable (the picture cannot be written).
 Result<Done> run_window(const WindowOptions& options, Exchange& exchange);
 
 }  // namespace understudy
