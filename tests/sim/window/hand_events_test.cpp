@@ -41,7 +41,8 @@ class WindowBench : public testing::Test {
   // Does `acts` beside the running window; then the session is over.
   void beside_the_window(const std::function<void()>& acts) {
     const WindowOptions options = {.width = kWidth, .height = kHeight, .scale = 1, .forget = true};
-    ASSERT_TRUE(open_display(options));
+    const auto display = open_display(options);
+    ASSERT_TRUE(display.ok());
     exchange_.publish(view_);
     std::thread actor([&] {
       if (until([&] { return std::filesystem::exists(places_file_); })) acts();
