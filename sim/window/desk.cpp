@@ -28,6 +28,10 @@ float ratio_of(const SessionView& view, std::size_t seat) {
   return face.width > 0 && face.height > 0 ? face.width / face.height : kUsualRatio;
 }
 
+bool any_menu_open() {
+  return ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup);
+}
+
 }  // namespace
 
 struct Desk::State {
@@ -46,8 +50,9 @@ struct Desk::State {
   bool file_card = false;             // asked for by Open...
   Editor editor;
   std::size_t seat = 0;
-  double seconds = 0;      // of the loop's turn
-  bool splitting = false;  // the splitter is held
+  double seconds = 0;          // of the loop's turn
+  bool splitting = false;      // the splitter is held
+  bool menu_was_open = false;  // at the end of the frame before
 
   [[nodiscard]] LayoutWish wish(const Frame& frame, const DeskState& desk) const {
     const NumberRange range = {.least = kShareLeast, .most = kShareMost, .usual = kUsualShare};
@@ -67,8 +72,6 @@ struct Desk::State {
   void draw_parts(const Frame& frame, DeskState& desk);
   void draw_splitter(const LayoutWish& wish, const Layout& layout, float unit);
   void draw_tabs(const Box& box, const Frame& frame);
-  bool menu_was_open = false;  // at the end of the frame before
-
   void draw_face(AreaContext& context, const Layout& layout, const Frame& frame);
   void pass_mouse();
   void pass_wishes();
@@ -344,7 +347,7 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
   editor.draw_questions(context);
   if (editor.close_agreed()) desk.leave = true;
   // An Escape that closed a menu does no more.
-  const bool menu = std::exchange(menu_was_open, ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup));
+  const bool menu = std::exchange(menu_was_open, any_menu_open());
   if (desk.compact && !menu && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Escape), false))
     desk.compact = false;
 }
@@ -377,7 +380,7 @@ bool Desk::face_has_keys() const {
 }
 
 bool Desk::menu_is_open() const {
-  return ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopup);
+  return any_menu_open();
 }
 
 bool Desk::editing() const {

@@ -46,17 +46,12 @@ float words_width() {
   return width;
 }
 
-// As much of `text` as fits, ending in "..." where not all does.
-std::string shortened(ImFont& font, const std::string& text, float room) {
-  const auto width = [&font](std::string_view part) {
-    return font.CalcTextSizeA(font.FontSize, FLT_MAX, 0, part.data(), part.data() + part.size()).x;
-  };
-  if (width(text) <= room) return text;
-  const float left = room - width("...");
-  if (left <= 0) return {};
-  const char* end = nullptr;
-  font.CalcTextSizeA(font.FontSize, left, 0, text.data(), text.data() + text.size(), &end);
-  return std::string(text.data(), end) + "...";
+// As fitted(), in a typeface.
+std::string fitted_in(ImFont& font, std::string_view text, float width) {
+  ImGui::PushFont(&font);
+  std::string shown = fitted(text, width);
+  ImGui::PopFont();
+  return shown;
 }
 
 // A drop of ink: filled while a game is connected, a ring while none is.
@@ -75,7 +70,7 @@ void draw_title(const AreaContext& context, const Box& box, float right) {
   ImFont* heading = context.type.heading;
   float x = box.left + 16 * unit;
   const float middle = (box.top + box.bottom) / 2;
-  const std::string name = shortened(*heading, seat.device.panel().description.name,
+  const std::string name = fitted_in(*heading, seat.device.panel().description.name,
                                      std::max(0.0F, (right - x) * 0.45F));
   list.AddText(heading, heading->FontSize, {x, std::round(middle - heading->FontSize / 2)},
                ink::kText, name.c_str());
@@ -87,7 +82,7 @@ void draw_title(const AreaContext& context, const Box& box, float right) {
   x += 14 * unit;
   ImFont* font = context.type.text;
   const std::string state =
-      shortened(*font, connection_text(context.view, context.seat), right - x);
+      fitted_in(*font, connection_text(context.view, context.seat), right - x);
   list.AddText(font, font->FontSize, {x, std::round(middle - font->FontSize / 2)}, ink::kFaint,
                state.c_str());
   note_place("texts", "connection", {x, box.top}, {right, box.bottom});

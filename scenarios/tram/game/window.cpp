@@ -10,15 +10,6 @@
 
 namespace understudy::tram {
 
-Window::Window() = default;
-
-Window::~Window() {
-  scene_.reset();
-  if (renderer_ != nullptr) SDL_DestroyRenderer(renderer_);
-  if (window_ != nullptr) SDL_DestroyWindow(window_);
-  SDL_Quit();
-}
-
 namespace {
 
 // The largest of the scene's proportion in the right half of the display, half way down.
@@ -31,6 +22,15 @@ SDL_Rect right_half() {
 }
 
 }  // namespace
+
+Window::Window() = default;
+
+Window::~Window() {
+  scene_.reset();
+  if (renderer_ != nullptr) SDL_DestroyRenderer(renderer_);
+  if (window_ != nullptr) SDL_DestroyWindow(window_);
+  SDL_Quit();
+}
 
 bool Window::open(bool right) {
   SDL_SetHint(SDL_HINT_NO_SIGNAL_HANDLERS, "1");  // main.cpp has its own
