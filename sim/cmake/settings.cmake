@@ -53,9 +53,16 @@ endif()
 add_compile_options(-fmacro-prefix-map=${UNDERSTUDY_ROOT}/=
                     -fmacro-prefix-map=${CMAKE_BINARY_DIR}/include/=)
 
-# A second build of the same sources then takes seconds, if ccache is there.
+# A second build of the same sources then takes seconds, if ccache is there, also in another folder:
+# it looks at paths from the root of the sources on. Debuggers want the folder's own, so Debug does
+# not share.
 find_program(UNDERSTUDY_CCACHE ccache)
 if(UNDERSTUDY_CCACHE AND NOT CMAKE_CXX_COMPILER_LAUNCHER)
-  set(CMAKE_C_COMPILER_LAUNCHER ${UNDERSTUDY_CCACHE})
-  set(CMAKE_CXX_COMPILER_LAUNCHER ${UNDERSTUDY_CCACHE})
+  set(launcher ${UNDERSTUDY_CCACHE})
+  if(NOT CMAKE_BUILD_TYPE STREQUAL "Debug" AND NOT WIN32)
+    set(launcher ${CMAKE_COMMAND} -E env CCACHE_BASEDIR=${UNDERSTUDY_ROOT} CCACHE_NOHASHDIR=1
+                 ${UNDERSTUDY_CCACHE})
+  endif()
+  set(CMAKE_C_COMPILER_LAUNCHER ${launcher})
+  set(CMAKE_CXX_COMPILER_LAUNCHER ${launcher})
 endif()
