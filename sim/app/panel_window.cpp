@@ -8,6 +8,7 @@
 #include "sim/app/picture.h"
 #include "sim/app/program.h"
 #include "sim/app/program_start.h"
+#include "sim/app/review_loop.h"
 #include "sim/app/run_loop.h"
 #include "sim/app/window_front.h"
 #include "sim/faults/hand_words.h"
@@ -38,7 +39,49 @@ int play(RunLoop& loop, const WindowOptions& options, Exchange& exchange) {
   return shown.ok() ? status : std::max(status, fail("panel", shown.error()));
 }
 
+bool is_recording(const std::string& path) {
+  return path.ends_with(".jsonl") || path.ends_with(".jsonl.zst");
+}
+
+int refuse_recording(const std::string& text) {
+  return fail("panel", {ErrorCode::kUnusable, text});
+}
+
+// A recording is looked at, with the time line.
+int review(const PanelArguments& arguments) {
+  const std::string& file = arguments.serve.session.panels.front();
+  if (arguments.serve.session.panels.size() > 1)
+    return refuse_recording("a recording is looked at alone; name only " + file);
+  if (!arguments.serve.game.empty() || !arguments.hands.empty())
+    return refuse_recording("in " + file +
+                            " game and hands are those of the recording; `understudy replay` plays "
+                            "one to a game");
+  auto reader = RecordingReader::open(file);
+  if (!reader.ok()) return fail("panel", reader.error());
+  auto opened = Review::open(reader.value());
+  if (!opened.ok()) return refuse_recording(file + ": " + opened.error().text);
+  const WindowOptions options = window_options(arguments);
+  const auto display = open_display(options);
+  if (!display.ok()) return fail("panel", display.error());
+  Exchange exchange;
+  ReviewLoop loop(opened.value(), file, exchange);
+  const bool picture = !arguments.picture.empty();
+  loop.begin_at(picture ? Instant{options.picture_after.ns} : Instant{});
+  if (picture) {
+    loop.show();
+    const auto shown = run_window(options, exchange);
+    return shown.ok() ? kStatusFine : fail("panel", shown.error());
+  }
+  std::thread playing([&] { loop.run(); });
+  const auto shown = run_window(options, exchange);
+  exchange.wish(LeaveWish{});
+  playing.join();
+  return shown.ok() ? kStatusFine : fail("panel", shown.error());
+}
+
 int panel(const PanelArguments& arguments) {
+  const auto& files = arguments.serve.session.panels;
+  if (std::any_of(files.begin(), files.end(), is_recording)) return review(arguments);
   const WindowOptions options = window_options(arguments);
   const bool picture = !arguments.picture.empty();
   Exchange exchange;

@@ -123,6 +123,9 @@ void WindowFront::grant(const LeaveWish&) {
   loop_->leave();
 }
 
+// A session that goes on has no time line, so the window asks for nothing of it.
+void WindowFront::grant(const TimelineWish&) {}
+
 void WindowFront::say(const Saying& saying) {
   said_.push_back(
       {loop_->session().now(), saying.seat.value_or(0), FedWord{loop_->written(saying)}});

@@ -34,6 +34,7 @@ class WindowFront final : public Front {
   void grant(const ReloadWish& wish);
   void grant(const GameWish& wish);
   void grant(const LeaveWish& wish);
+  void grant(const TimelineWish& wish);
   std::optional<HandAction> meant(const TimedHand& hand, const Panel* seen) const;
   void publish();
 

@@ -99,7 +99,8 @@ endfunction()
 file(MAKE_DIRECTORY ${CMAKE_BINARY_DIR}/include/of_tests)
 file(CREATE_LINK ${UNDERSTUDY_ROOT}/tests ${CMAKE_BINARY_DIR}/include/of_tests/tests SYMBOLIC)
 
-# Gives a test, fuzz or bench program what they share.
+# Gives a test, fuzz or bench program what they share. What tests themselves do takes little time, and
+# compiling them most of what everything takes, so they are hardly optimised; what they test is.
 function(understudy_test_program target)
   cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;DEPENDS;EXTERNAL")
   add_executable(${target} ${arg_SOURCES})
@@ -109,6 +110,10 @@ function(understudy_test_program target)
   target_compile_definitions(${target} PRIVATE UNDERSTUDY_SOURCE_ROOT="${UNDERSTUDY_ROOT}"
                                                UNDERSTUDY_BUILD_ROOT="${CMAKE_BINARY_DIR}")
   understudy_register_files(${arg_SOURCES})
+  if(NOT target MATCHES "^bench_" AND NOT UNDERSTUDY_SANITIZE STREQUAL "thread")
+    target_compile_options(${target} PRIVATE
+                           $<IF:$<BOOL:${UNDERSTUDY_SANITIZE}>,-O0,$<$<CONFIG:Release>:-O1>>)
+  endif()
 endfunction()
 
 # Sets the properties every CTest entry has. Tests with the labels `realtime` and `clients` keep to

@@ -20,4 +20,20 @@ Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorde
   return std::shared_ptr<const Panel>(std::move(whole));
 }
 
+Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header, bool observed) {
+  std::vector<SeatOptions> seats;
+  for (const RecordedSeat& seat : header.seats) {
+    const auto panel =
+        recorded_panel({.panel = seat.panel, .resolved = seat.resolved, .name = seat.name});
+    if (!panel.ok())
+      return Error{ErrorCode::kUnusable, "line 1: seat " + seat.name + ": " + panel.error().text};
+    seats.push_back({.name = seat.name,
+                     .panel = panel.value(),
+                     .whole_lines = seat.whole_lines,
+                     .play = std::nullopt,
+                     .observed = observed});
+  }
+  return seats;
+}
+
 }  // namespace understudy

@@ -5,9 +5,12 @@
 #include <memory>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "sim/base/result.h"
 #include "sim/model/panel.h"
+#include "sim/record/event.h"
+#include "sim/session/session.h"
 
 namespace understudy {
 
@@ -20,5 +23,9 @@ struct RecordedPanel {
 // What the resolved text describes, with the text as read. Errors (kUnusable): one of the two is no
 // panel file, or they describe two panels.
 Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorded);
+
+// The seats of a recording as its session had them; `observed` as in SeatOptions. Nobody plays: what
+// players did stands in the recording. Errors (kUnusable): recorded_panel's, with line and seat.
+Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header, bool observed);
 
 }  // namespace understudy

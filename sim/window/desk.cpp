@@ -15,6 +15,7 @@
 #include "sim/window/paper.h"
 #include "sim/window/places.h"
 #include "sim/window/preferences.h"
+#include "sim/window/timeline.h"
 
 namespace understudy {
 namespace {
@@ -62,6 +63,7 @@ struct Desk::State {
             .share = static_cast<float>(remembered_number(remembered, "window.share", range)),
             .areas = remembered_flag(remembered, "window.beside", true),
             .tabs = view && view->seats.size() > 1,
+            .timeline = view && view->timeline,
             .compact = desk.compact};
   }
 
@@ -92,6 +94,9 @@ Desk::~Desk() = default;
 
 void Desk::take(std::shared_ptr<const SessionView> view, FeedPortion portion) {
   if (!view) return;
+  if (view->timeline && state_->view && state_->view->timeline &&
+      view->timeline->jumps != state_->view->timeline->jumps)
+    state_->history.begin_anew();
   state_->history.take(*view, std::move(portion));
   state_->view = std::move(view);
   if (state_->seat >= state_->view->seats.size()) state_->seat = 0;
@@ -327,8 +332,9 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
                          .type = frame.type,
                          .remembered = remembered,
                          .wishes = wishes,
-                         .unit = frame.unit};
-  const StripState strip = {.editing = editor.on(), .on_top = desk.on_top, .beside = wanted.areas};
+                         .unit = frame.unit,
+                         .face_has_keys = hands.focus().has_value()};
+  const StripState strip = {.editing = editor.on(), .on_top = desk.on_top, .beside = wanted.areas, .files = !view->timeline};
   if (files) {
     editor.begin_frame(*view, seat, *files);
     editor.take_keys();
@@ -338,6 +344,7 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
     draw_tabs(layout.tabs, frame);
     draw_splitter(wanted, layout, frame.unit);
   }
+  if (layout.timeline.height() > 1) draw_timeline(context, layout.timeline);
   draw_face(context, layout, frame);
   draw_plate_menu(context, desk, strip);
   if (layout.areas.width() > 1)

@@ -129,6 +129,10 @@ void History::State::put(FeedItem& item) {
 History::History() : state_(std::make_unique<State>()) {}
 History::~History() = default;
 
+void History::begin_anew() {
+  state_ = std::make_unique<State>();
+}
+
 void History::take(const SessionView& view, FeedPortion portion) {
   while (state_->seats.size() < view.seats.size())
     state_->seats.emplace_back(view.seats[state_->seats.size()].observer.panel());

@@ -62,6 +62,8 @@ class History {
   ~History();
   // `view` is the newest; `portion` what passed since the last call.
   void take(const SessionView& view, FeedPortion portion);
+  // What was kept is of another time.
+  void begin_anew();
 
   // REQUIRES: take() was called with a view of that seat
   [[nodiscard]] SeatHistory& seat(std::size_t index);

@@ -9,6 +9,7 @@ namespace {
 
 constexpr float kStripUnits = 40;
 constexpr float kTabUnits = 30;
+constexpr float kTimelineUnits = 104;
 constexpr float kGapUnits = 18;
 constexpr float kSplitterUnits = 8;
 constexpr float kAreasLeastUnits = 250;  // wide enough for a line of text and its time
@@ -48,6 +49,11 @@ Layout divided(const LayoutWish& wish) {
   const float under = std::min(std::round(kStripUnits * unit), wish.window.y / 3);
   layout.strip = {0, 0, wish.window.x, under};
   Box room = {0, under, wish.window.x, wish.window.y};
+  if (wish.timeline) {
+    const float height = std::min(std::round(kTimelineUnits * unit), room.height() / 3);
+    layout.timeline = {0, room.bottom - height, wish.window.x, room.bottom};
+    room.bottom -= height;
+  }
   if (wish.areas) {
     const float split =
         std::min({std::round(kSplitterUnits * unit), room.width() / 8, room.height() / 8});
@@ -76,7 +82,8 @@ Layout divided(const LayoutWish& wish) {
 }
 
 float dragged_share(const LayoutWish& wish, const Layout& layout, ImVec2 at) {
-  const float share = layout.below ? (wish.window.y - at.y) / (wish.window.y - layout.strip.bottom)
+  const float bottom = wish.timeline ? layout.timeline.top : wish.window.y;
+  const float share = layout.below ? (bottom - at.y) / (bottom - layout.strip.bottom)
                                    : (wish.window.x - at.x) / wish.window.x;
   return std::clamp(share, kShareLeast, kShareMost);
 }

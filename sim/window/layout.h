@@ -24,7 +24,8 @@ struct LayoutWish {
   float share = 0.36F;   // of the window for the areas, as the splitter was dragged
   bool areas = true;
   bool tabs = false;     // several seats
-  bool compact = false;  // the face alone
+  bool timeline = false;  // of a recording, over the whole width below
+  bool compact = false;   // the face alone
 };
 
 struct Layout {
@@ -34,6 +35,7 @@ struct Layout {
   Box face;   // the largest of its proportion in there, on whole pixels
   Box splitter;
   Box areas;
+  Box timeline;
   bool below = false;  // the areas lie below the face
 };
 

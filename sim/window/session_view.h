@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,6 +12,7 @@
 #include "sim/device/device.h"
 #include "sim/link/link.h"
 #include "sim/observe/observer.h"
+#include "sim/window/timeline_view.h"
 
 namespace understudy {
 
@@ -50,6 +52,7 @@ struct SessionView {
   GameView game;
   std::string environment;  // for a game started by hand: NAME=VALUE ..., ready to copy
   std::string recording;    // the file being written; empty: none
+  std::optional<TimelineView> timeline;  // a recording is looked at; else a session that goes on
 };
 
 }  // namespace understudy

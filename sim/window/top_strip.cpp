@@ -15,7 +15,8 @@
 namespace understudy {
 namespace {
 
-constexpr const char* kWords[] = {"Open...", "Edit", "Areas", "Keep on top", "Compact"};
+constexpr const char* kFileWords[] = {"Open...", "Edit"};
+constexpr const char* kWords[] = {"Areas", "Keep on top", "Compact"};
 
 bool word(const char* label, bool on, float unit) {
   ImGui::PushStyleColor(ImGuiCol_Button, 0);
@@ -38,11 +39,15 @@ bool word(const char* label, bool on, float unit) {
   return pressed;
 }
 
-float words_width() {
+float width_of(const char* label) {
+  return ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x;
+}
+
+float words_width(const StripState& state) {
   float width = 0;
-  for (const char* label : kWords) {
-    width += ImGui::CalcTextSize(label).x + 2 * ImGui::GetStyle().FramePadding.x;
-  }
+  for (const char* label : kWords) width += width_of(label);
+  if (!state.files) return width;
+  for (const char* label : kFileWords) width += width_of(label);
   return width;
 }
 
@@ -123,6 +128,7 @@ std::string connection_text(const SessionView& view, std::size_t seat) {
              : link.name == "pty" ? "serial port"
                                   : "TCP");
   }
+  if (view.timeline) return view.timeline->whole->file;
   if (!open.empty()) {
     const double rate = shown.observer.traffic_to_game().lines_per_second(view.now);
     return fmt::format("Connected by {}, {:.0f} lines/s", open, rate);
@@ -138,16 +144,18 @@ StripOrders draw_strip(AreaContext& context, const Box& box, const StripState& s
   list.AddRectFilled(box.at(), {box.right, box.bottom}, IM_COL32(236, 227, 207, 255));
   list.AddRectFilled({box.left, box.bottom - 1}, {box.right, box.bottom}, ink::kEdge);
   StripOrders orders;
-  const float words = words_width();
+  const float words = words_width(state);
   const float left = box.right - words - 10 * unit;
   draw_title(context, box, left - 16 * unit);
   const float height = ImGui::GetFrameHeight();
   ImGui::SetCursorScreenPos(
       {std::max(box.left, left), std::round((box.top + box.bottom - height) / 2)});
-  orders.open = word("Open...", false, unit);
-  ImGui::SameLine(0, 0);
-  orders.edit = word("Edit", state.editing, unit);
-  ImGui::SameLine(0, 0);
+  if (state.files) {
+    orders.open = word("Open...", false, unit);
+    ImGui::SameLine(0, 0);
+    orders.edit = word("Edit", state.editing, unit);
+    ImGui::SameLine(0, 0);
+  }
   if (word("Areas", false, unit)) ImGui::OpenPopup("##areas menu");
   const ImVec2 below(ImGui::GetItemRectMin().x, box.bottom);
   ImGui::SameLine(0, 0);
@@ -164,8 +172,10 @@ StripOrders draw_strip(AreaContext& context, const Box& box, const StripState& s
 
 StripOrders draw_strip_menu(AreaContext& context, const StripState& state) {
   StripOrders orders;
-  orders.open = menu_word("Open...");
-  orders.edit = menu_word("Edit", state.editing);
+  if (state.files) {
+    orders.open = menu_word("Open...");
+    orders.edit = menu_word("Edit", state.editing);
+  }
   orders.on_top = menu_word("Keep on top", state.on_top);
   orders.compact = menu_word("Compact");
   ImGui::Separator();

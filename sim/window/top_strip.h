@@ -22,6 +22,7 @@ struct StripState {
   bool editing = false;
   bool on_top = false;
   bool beside = true;  // areas lie beside the face
+  bool files = true;   // a panel file can be opened and edited
 };
 
 StripOrders draw_strip(AreaContext& context, const Box& box, const StripState& state);

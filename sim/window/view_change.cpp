@@ -57,14 +57,26 @@ bool traffic_passed(const SeatView& older, const SeatView& newer) {
          lines_of(older.observer.traffic_to_panel()) != lines_of(newer.observer.traffic_to_panel());
 }
 
+// Where it stands changes with traffic; the rest is seen at once.
+bool timeline_changed(const SessionView& older, const SessionView& newer) {
+  if (older.timeline.has_value() != newer.timeline.has_value()) return true;
+  if (!older.timeline) return false;
+  const TimelineView& before = *older.timeline;
+  const TimelineView& now = *newer.timeline;
+  return before.playing != now.playing || before.speed != now.speed || before.jumps != now.jumps ||
+         before.repeated != now.repeated || before.taken_over != now.taken_over;
+}
+
 }  // namespace
 
 ViewChange change_between(const SessionView& older, const SessionView& newer) {
   if (older.seats.size() != newer.seats.size() || older.game.state != newer.game.state ||
-      older.game.pid != newer.game.pid || older.recording != newer.recording) {
+      older.game.pid != newer.game.pid || older.recording != newer.recording ||
+      timeline_changed(older, newer)) {
     return ViewChange::kFace;
   }
-  ViewChange change = ViewChange::kNone;
+  const bool passes = newer.timeline && older.now != newer.now;
+  ViewChange change = passes ? ViewChange::kTraffic : ViewChange::kNone;
   for (std::size_t i = 0; i < newer.seats.size(); ++i) {
     if (seat_changed(older.seats[i], newer.seats[i])) return ViewChange::kFace;
     if (traffic_passed(older.seats[i], newer.seats[i])) change = ViewChange::kTraffic;

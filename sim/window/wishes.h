@@ -31,8 +31,25 @@ enum class GameOrder : std::uint8_t { kStart, kStop };  // kStart of a running o
 struct GameWish {
   GameOrder order = GameOrder::kStart;
 };
+// Of a recording that is looked at.
+enum class TimelineOrder : std::uint8_t {
+  kPlay,  // from the beginning where it stands at the end
+  kPause,
+  kSeek,        // to `at`
+  kNextLine,    // to where the next line to the game of `seat` is whole
+  kLineBefore,  // the one before
+  kRepeat,      // from `at` to `to`, again and again; nothing where they are equal
+  kSpeed,       // `speed` times as fast
+};
+struct TimelineWish {
+  TimelineOrder order = TimelineOrder::kPlay;
+  Instant at = {};
+  Instant to = {};
+  double speed = 1.0;
+  std::uint16_t seat = 0;
+};
 struct LeaveWish {};
 
-using Wish = std::variant<HandWish, ReloadWish, GameWish, LeaveWish>;
+using Wish = std::variant<HandWish, ReloadWish, GameWish, TimelineWish, LeaveWish>;
 
 }  // namespace understudy
