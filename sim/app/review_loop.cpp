@@ -1,4 +1,5 @@
-// Time goes on only while it plays; a place that is sought is shown with what passed shortly before.
+// Time goes on only while it plays; a place that is sought is shown with what passed shortly
+// before.
 #include "sim/app/review_loop.h"
 
 #include <algorithm>
@@ -9,8 +10,8 @@
 namespace understudy {
 namespace {
 
-constexpr Duration kStep = milliseconds(8);   // between steps while it plays
-constexpr Duration kBefore = seconds(30);     // what charts and lines show of the time before a place
+constexpr Duration kStep = milliseconds(8);  // between steps while it plays
+constexpr Duration kBefore = seconds(30);  // what charts and lines show of the time before a place
 constexpr Duration kPortion = milliseconds(250);
 
 std::shared_ptr<const Timeline> timeline_of(const Review& review, std::string file) {
@@ -26,7 +27,10 @@ std::shared_ptr<const Timeline> timeline_of(const Review& review, std::string fi
 }  // namespace
 
 ReviewLoop::ReviewLoop(Review& review, std::string file, Exchange& exchange)
-    : review_(review), exchange_(exchange), whole_(timeline_of(review, std::move(file))), waker_(pacer_) {
+    : review_(review),
+      exchange_(exchange),
+      whole_(timeline_of(review, std::move(file))),
+      waker_(pacer_) {
   for (std::size_t i = 0; i < review.session().seat_count(); ++i)
     seats_.push_back({review.session().name(i), "", review.session().shared_panel(i)});
   exchange_.set_session_waker([this] { waker_.wake(); });
@@ -68,7 +72,8 @@ void ReviewLoop::move_on() {
 void ReviewLoop::play_to(Instant t) {
   review_.play(t, outputs_);
   if (outputs_.seats.empty()) return;
-  add_passed({.inputs = review_.inputs(), .outputs = outputs_, .handed_over = review_.now()}, passed_);
+  add_passed({.inputs = review_.inputs(), .outputs = outputs_, .handed_over = review_.now()},
+             passed_);
 }
 
 // With what passed before it, so that charts and lines are not empty.
@@ -123,13 +128,15 @@ void ReviewLoop::grant(const HandWish& wish) {
 }
 
 void ReviewLoop::grant(const ReloadWish&) {
-  passed_.push_back({review_.now(), 0, FedWord{"the panel of a recording stays as it was recorded"}});
+  passed_.push_back(
+      {review_.now(), 0, FedWord{"the panel of a recording stays as it was recorded"}});
 }
 
 void ReviewLoop::show() {
   put_in_order(passed_);
   exchange_.feed(std::exchange(passed_, {}));
-  for (std::size_t i = 0; i < seats_.size(); ++i) seats_[i].panel = review_.session().shared_panel(i);
+  for (std::size_t i = 0; i < seats_.size(); ++i)
+    seats_[i].panel = review_.session().shared_panel(i);
   auto view = view_of(review_.session(), seats_);
   view->speed = speed_;
   view->timeline = TimelineView{.whole = whole_,

@@ -24,8 +24,9 @@ struct RecordedPanel {
 // panel file, or they describe two panels.
 Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorded);
 
-// The seats of a recording as its session had them; `observed` as in SeatOptions. Nobody plays: what
-// players did stands in the recording. Errors (kUnusable): recorded_panel's, with line and seat.
+// The seats of a recording as its session had them; `observed` as in SeatOptions. Nobody plays:
+// what players did stands in the recording. Errors (kUnusable): recorded_panel's, with line and
+// seat.
 Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header, bool observed);
 
 }  // namespace understudy

@@ -81,8 +81,7 @@ void Review::remark_on(const RecordingReader& reader, bool too_long) {
   const bool cut_off = !too_long && (reader.torn() || !reader.saw_ending());
   if (too_long)
     remark_ += fmt::format("{}shown up to {}: what follows is too much to be held in memory",
-                           remark_.empty() ? "" : "; ",
-                           write_duration(Duration{length_.ns}));
+                           remark_.empty() ? "" : "; ", write_duration(Duration{length_.ns}));
   if (cut_off)
     remark_ += std::string(remark_.empty() ? "" : "; ") + "the recording was cut off at its end";
 }
@@ -133,9 +132,8 @@ void Review::keep_copy() {
 
 bool Review::is_left_out(const SeatInput& input) const {
   const auto* hand = std::get_if<HandAction>(&input.input.what);
-  return hand != nullptr &&
-         std::find(taken_.begin(), taken_.end(),
-                   Taken{input.seat, hand->control, hand->part}) != taken_.end();
+  return hand != nullptr && std::find(taken_.begin(), taken_.end(),
+                                      Taken{input.seat, hand->control, hand->part}) != taken_.end();
 }
 
 void Review::step(Instant until, SessionOutputs& outputs) {
@@ -147,14 +145,12 @@ void Review::step(Instant until, SessionOutputs& outputs) {
     taken_.clear();
     own_.clear();
   }
-  const auto waiting = std::find_if(own_.begin(), own_.end(), [until](const SeatInput& own) {
-    return own.input.at > until;
-  });
+  const auto waiting = std::find_if(own_.begin(), own_.end(),
+                                    [until](const SeatInput& own) { return own.input.at > until; });
   given_.insert(given_.end(), own_.begin(), waiting);
   own_.erase(own_.begin(), waiting);
-  std::stable_sort(given_.begin(), given_.end(), [](const SeatInput& a, const SeatInput& b) {
-    return a.input.at < b.input.at;
-  });
+  std::stable_sort(given_.begin(), given_.end(),
+                   [](const SeatInput& a, const SeatInput& b) { return a.input.at < b.input.at; });
   session_.step(until, given_, outputs);
 }
 
@@ -199,7 +195,8 @@ bool Review::step_to_line(std::size_t seat) {
   SessionOutputs outputs;
   while (now() < length_ && lines_seen(seat) == before) {
     const Instant input = next_ < inputs_.size() ? inputs_[next_].input.at : kNever;
-    step(earlier(length_, later(now() + Duration{1}, earlier(session_.next_due(), input))), outputs);
+    step(earlier(length_, later(now() + Duration{1}, earlier(session_.next_due(), input))),
+         outputs);
   }
   given_.clear();
   return lines_seen(seat) != before;
@@ -228,9 +225,9 @@ bool Review::take_over(std::uint16_t seat, const HandAction& hand, Duration afte
     return false;
   const Taken taken{seat, hand.control, hand.part};
   if (std::find(taken_.begin(), taken_.end(), taken) == taken_.end()) taken_.push_back(taken);
-  const auto behind = std::upper_bound(
-      own_.begin(), own_.end(), at,
-      [](Instant t, const SeatInput& own) { return t < own.input.at; });
+  const auto behind =
+      std::upper_bound(own_.begin(), own_.end(), at,
+                       [](Instant t, const SeatInput& own) { return t < own.input.at; });
   own_.insert(behind, {seat, {at, hand}});
   return true;
 }
@@ -238,8 +235,7 @@ bool Review::take_over(std::uint16_t seat, const HandAction& hand, Duration afte
 std::vector<std::string> Review::taken_over() const {
   std::vector<std::string> names;
   for (const Taken& taken : taken_) {
-    const std::string& name =
-        session_.panel(taken.seat).description.controls[taken.control].name;
+    const std::string& name = session_.panel(taken.seat).description.controls[taken.control].name;
     if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
   }
   return names;

@@ -31,8 +31,8 @@ struct AreaContext {
   History& history;      // what has passed, for every seat
   const Typefaces& type;
   Remembered& remembered;
-  std::vector<Wish>& wishes;  // put what the person wants at the end
-  float unit = 1.0F;          // pixels of one unit of length: 1 at 96 dots an inch
+  std::vector<Wish>& wishes;   // put what the person wants at the end
+  float unit = 1.0F;           // pixels of one unit of length: 1 at 96 dots an inch
   bool face_has_keys = false;  // arrows, Space and Enter are for what is chosen on the face
 };
 

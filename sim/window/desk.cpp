@@ -334,7 +334,10 @@ void Desk::State::draw_parts(const Frame& frame, DeskState& desk) {
                          .wishes = wishes,
                          .unit = frame.unit,
                          .face_has_keys = hands.focus().has_value()};
-  const StripState strip = {.editing = editor.on(), .on_top = desk.on_top, .beside = wanted.areas, .files = !view->timeline};
+  const StripState strip = {.editing = editor.on(),
+                            .on_top = desk.on_top,
+                            .beside = wanted.areas,
+                            .files = !view->timeline};
   if (files) {
     editor.begin_frame(*view, seat, *files);
     editor.take_keys();

@@ -23,7 +23,7 @@ struct LayoutWish {
   float face_ratio = 2;  // width over height
   float share = 0.36F;   // of the window for the areas, as the splitter was dragged
   bool areas = true;
-  bool tabs = false;     // several seats
+  bool tabs = false;      // several seats
   bool timeline = false;  // of a recording, over the whole width below
   bool compact = false;   // the face alone
 };

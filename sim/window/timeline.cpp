@@ -73,7 +73,8 @@ void draw_repeat(AreaContext& context, const TimelineView& line) {
     const Instant from{std::stoll(begun->second)};
     const Instant now = context.view.now;
     context.remembered.erase(begun);
-    order(context, {.order = TimelineOrder::kRepeat, .at = earlier(from, now), .to = later(from, now)});
+    order(context,
+          {.order = TimelineOrder::kRepeat, .at = earlier(from, now), .to = later(from, now)});
   }
 }
 
@@ -127,17 +128,20 @@ void draw_strokes(ImDrawList& list, const Strip& strip, const Timeline& whole) {
   const float middle = std::round((strip.box.top + strip.box.bottom) / 2);
   const float reach = strip.box.height() / 2 - 3;
   const auto height = [&](std::uint32_t count) {
-    return count == 0 ? 0.0F
-                      : reach * std::min(1.0F, 0.25F + 0.2F * std::log2(1.0F + static_cast<float>(count)));
+    return count == 0
+               ? 0.0F
+               : reach * std::min(1.0F, 0.25F + 0.2F * std::log2(1.0F + static_cast<float>(count)));
   };
-  const float width = strip.box.width() / static_cast<float>(std::max<std::size_t>(1, whole.bins.size()));
+  const float width =
+      strip.box.width() / static_cast<float>(std::max<std::size_t>(1, whole.bins.size()));
   for (std::size_t i = 0; i < whole.bins.size(); ++i) {
     const float left = strip.box.left + width * static_cast<float>(i);
     const float right = std::max(left + 1, left + width - 0.5F);
     const float up = height(whole.bins[i].hands);
     const float down = height(whole.bins[i].changes);
     if (up > 0) list.AddRectFilled({left, middle - up}, {right, middle}, ink::kFields[0]);
-    if (down > 0) list.AddRectFilled({left, middle + 1}, {right, middle + 1 + down}, ink::kFields[1]);
+    if (down > 0)
+      list.AddRectFilled({left, middle + 1}, {right, middle + 1 + down}, ink::kFields[1]);
   }
   list.AddLine({strip.box.left, middle}, {strip.box.right, middle}, ink::kEdge);
 }
@@ -150,10 +154,9 @@ void draw_flags(AreaContext& context, ImDrawList& list, const Strip& strip) {
     list.AddLine({x, strip.box.top}, {x, strip.box.bottom}, ink::kAmber, std::max(1.0F, unit));
     list.AddTriangleFilled({x, strip.box.top}, {x + 8 * unit, strip.box.top + 4 * unit},
                            {x, strip.box.top + 8 * unit}, ink::kAmber);
-    const bool near = std::abs(mouse.x - x) < 6 * unit && mouse.y >= strip.box.top &&
-                      mouse.y <= strip.box.bottom;
-    if (near)
-      ImGui::SetTooltip("%s: %s", time_on_line(mark.at).c_str(), mark.text.c_str());
+    const bool near =
+        std::abs(mouse.x - x) < 6 * unit && mouse.y >= strip.box.top && mouse.y <= strip.box.bottom;
+    if (near) ImGui::SetTooltip("%s: %s", time_on_line(mark.at).c_str(), mark.text.c_str());
   }
 }
 

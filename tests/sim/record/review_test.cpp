@@ -111,9 +111,10 @@ TEST(Review, AControlTakenOverGoesItsOwnWayAndTheRestStays) {
   ASSERT_TRUE(review.ok());
   Review& it = review.value();
   const auto& controls = it.session().panel(0).description.controls;
-  const auto power = static_cast<std::uint16_t>(
-      std::find_if(controls.begin(), controls.end(), [](const auto& c) { return c.name == "power"; }) -
-      controls.begin());
+  const auto power =
+      static_cast<std::uint16_t>(std::find_if(controls.begin(), controls.end(),
+                                              [](const auto& c) { return c.name == "power"; }) -
+                                 controls.begin());
   ASSERT_LT(power, controls.size());
   it.seek(Instant{seconds(3).ns});
   const std::string as_recorded = bytes_from(it);
