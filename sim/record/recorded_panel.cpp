@@ -6,6 +6,7 @@
 namespace understudy {
 
 Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorded) {
+  if (recorded.panel.empty() && recorded.resolved.empty()) return bare_panel(recorded.name);
   Result<std::shared_ptr<const Panel>> resolved =
       parse_panel(recorded.resolved, recorded.name + " (resolved)");
   if (!resolved.ok() || recorded.panel.empty()) return resolved;
