@@ -19,6 +19,7 @@ from serving import ROOT, Recording, python_with_serial
 
 PROGRAM = sys.argv.pop(1)
 TRAM = os.path.join(ROOT, "scenarios/tram/tram.panel.toml")
+INTERRUPTED = 130
 PATIENCE_S = 20  # machines are busy; nothing here waits so long when all is well
 LENGTH_S = float(os.environ.get("UNDERSTUDY_TAP_SECONDS", "5"))  # longer by hand
 
@@ -45,8 +46,9 @@ class Running:
         self.port = found[1] if found else None
 
     def _listen(self):
-        for line in self.process.stderr:
-            self.said += line.decode()
+        with self.process.stderr as words:
+            for line in words:
+                self.said += line.decode()
 
     def __enter__(self):
         return self
@@ -55,6 +57,8 @@ class Running:
         if self.process.poll() is None:
             self.process.kill()
         self.process.wait()
+        for pipe in (self.process.stdin, self.process.stdout):
+            pipe.close()
 
     def say(self, words):
         self.process.stdin.write(words.encode() + b"\n")
@@ -136,8 +140,8 @@ class Tap(unittest.TestCase):
             game.listen(0.2)
         game.close()
         time.sleep(0.3)
-        self.assertEqual(tap.finish(), 0, tap.said)
-        self.assertEqual(box.finish(), 0, box.said)
+        self.assertEqual(tap.finish(), INTERRUPTED, tap.said)
+        self.assertEqual(box.finish(), INTERRUPTED, box.said)
         here, there = Recording(source), Recording(between)
         self.assertGreater(len(game.came), 20 * 10 * LENGTH_S)
         self.assertIn(game.came, there.to_game)
@@ -176,7 +180,7 @@ class Tap(unittest.TestCase):
         self.assertTrue(game.hear(lambda _: abs(game.newest()[0] - 205) < 8), game.newest())
         tap.say("box in")
         self.assertTrue(game.hear(lambda _: abs(game.newest()[0] - before[0]) < 4), game.newest())
-        self.assertEqual(tap.finish(), 0, tap.said)
+        self.assertEqual(tap.finish(), INTERRUPTED, tap.said)
         verified = subprocess.run([PROGRAM, "replay", self.path("swap.jsonl"), "--verify"],
                                   capture_output=True)
         self.assertEqual(verified.returncode, 0, verified.stderr)
@@ -240,7 +244,7 @@ class Tap(unittest.TestCase):
         self.assertTrue(box.hear(lambda came: len(came) >= len(every)))
         self.assertEqual((game.came, box.came), (every, every))
         self.assertIn("no panel file", self.refused(tap, "box out"))
-        self.assertEqual(tap.finish(), 0)
+        self.assertEqual(tap.finish(), INTERRUPTED)
         self.assertEqual(Recording(record).to_game, every)
         self.assertEqual(Recording(record).from_game, every)
         self.assertIn("2048 bytes from it, 2048 to it", tap.said)

@@ -175,6 +175,7 @@ std::vector<SeatInput> random_inputs(const Panel& panel) {
     inputs.push_back({0, {t, std::move(what)}});
   };
   add(LinkOpened{.dtr = true, .takes_at_once = *rc::gen::arbitrary<bool>()});
+  t = t + seconds(*rc::gen::inRange(0, 4));  // before or after the board has started
   const int count = *rc::gen::inRange(0, 60);
   for (int i = 0; i < count; ++i) {
     const auto control = static_cast<std::uint16_t>(*rc::gen::inRange(0, 3));
