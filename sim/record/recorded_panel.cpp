@@ -6,6 +6,7 @@
 namespace understudy {
 
 Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorded) {
+  if (recorded.panel.empty() && recorded.resolved.empty()) return bare_panel(recorded.name);
   Result<std::shared_ptr<const Panel>> resolved =
       parse_panel(recorded.resolved, recorded.name + " (resolved)");
   if (!resolved.ok() || recorded.panel.empty()) return resolved;
@@ -20,7 +21,7 @@ Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorde
   return std::shared_ptr<const Panel>(std::move(whole));
 }
 
-Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header, bool observed) {
+Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header) {
   std::vector<SeatOptions> seats;
   for (const RecordedSeat& seat : header.seats) {
     const auto panel =
@@ -31,7 +32,8 @@ Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header, b
                      .panel = panel.value(),
                      .whole_lines = seat.whole_lines,
                      .play = std::nullopt,
-                     .observed = observed});
+                     .observed = false,
+                     .source = seat.source});
   }
   return seats;
 }

@@ -1,5 +1,5 @@
 // The panel that a recording holds as two texts: the file as it was read, and the same with every
-// key and its value.
+// key and its value; and the seats of a header, ready for a session.
 #pragma once
 
 #include <memory>
@@ -15,7 +15,7 @@
 namespace understudy {
 
 struct RecordedPanel {
-  std::string_view panel;  // empty: there was no file
+  std::string_view panel;  // empty: there was no file; nor anything known where both are empty
   std::string_view resolved;
   std::string name;  // for messages
 };
@@ -24,9 +24,8 @@ struct RecordedPanel {
 // panel file, or they describe two panels.
 Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorded);
 
-// The seats of a recording as its session had them; `observed` as in SeatOptions. Nobody plays:
-// what players did stands in the recording. Errors (kUnusable): recorded_panel's, with line and
-// seat.
-Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header, bool observed);
+// The seats as they were when the recording began, without players and observers. Errors
+// (kUnusable): a panel of the header is none.
+Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header);
 
 }  // namespace understudy

@@ -39,11 +39,14 @@ Result<Review> Review::open(RecordingReader& reader) {
 }
 
 Result<Done> Review::add_seats() {
-  const auto seats = recorded_seats(header_, true);
+  const auto seats = recorded_seats(header_);
   if (!seats.ok()) return seats.error();
   seats_ = seats.value();
   if (seats_.empty()) return unusable("the recording has no seat, so there is nothing to show");
-  for (const SeatOptions& seat : seats_) session_.add_seat(seat);
+  for (SeatOptions& seat : seats_) {
+    seat.observed = true;
+    session_.add_seat(seat);
+  }
   return Done{};
 }
 
