@@ -119,6 +119,7 @@ void AnswerStatistics::press(Watched& watched, Instant t) {
 
 void AnswerStatistics::to_game(Instant t, std::span<const std::uint16_t> carried,
                                std::span<const std::int64_t> numbers) {
+  if (!began_) began_ = t;
   for (const std::uint16_t field : carried) {
     if (sent_known_[field] && numbers[field] == sent_[field]) continue;
     sent_known_[field] = true;
@@ -153,7 +154,10 @@ void AnswerStatistics::answer(Watched& watched, Instant t) {
 }
 
 void AnswerStatistics::happened(std::size_t output, ShowsKind kind, Instant t) {
-  ++outputs_[output].changes[static_cast<std::size_t>(kind)];
+  const auto how = static_cast<std::size_t>(kind);
+  OutputSeen& seen = outputs_[output];
+  seen.gaps[how].add((t - seen.last[how].value_or(began_.value_or(t))).ns);
+  seen.last[how] = t;
   std::erase_if(fresh_, [&](std::uint16_t place) {
     Cause& cause = causes_[place];
     cause.fresh = t - cause.at <= kPairWithin;
@@ -186,6 +190,7 @@ void AnswerStatistics::take_output(std::size_t output, Instant t, bool changed) 
 
 void AnswerStatistics::to_panel(Instant t, std::span<const std::uint16_t> carried,
                                 std::span<const std::int64_t> numbers) {
+  if (!began_) began_ = t;
   std::array<bool, kOutputsMax> changed = {};
   bool any = false;
   for (const std::uint16_t field : carried) {
@@ -254,12 +259,11 @@ std::optional<PairFigures> AnswerStatistics::judge(const PairKey& key, const Pai
     return std::nullopt;
   PairFigures figures;
   figures.latency = latency_of(pair.latencies);
-  const double rate =
-      static_cast<double>(outputs_[output].changes[static_cast<std::size_t>(kind)]) /
-      static_cast<double>(length.ns);
-  const double by_chance =
-      -std::expm1(-rate * static_cast<double>(figures.latency.percentile_95->ns + 1));
-  figures.chance = binomial_tail(cause.count, hits, by_chance);
+  // The share of all moments that have such a change close behind them.
+  const std::int64_t within = figures.latency.percentile_95->ns + 1;
+  const Quantiles& gaps = outputs_[output].gaps[static_cast<std::size_t>(kind)];
+  const double by_chance = gaps.sum_up_to(within) / static_cast<double>(length.ns);
+  figures.chance = binomial_tail(cause.count, hits * 95 / 100, by_chance);
   if (figures.chance >= kPairChanceMost) return std::nullopt;
   const OutputDescription& described = panel_->description.outputs[output];
   figures.when = to_game_name(*panel_, cause.field) + " " + cause.does;

@@ -7,7 +7,9 @@
 //
 // A pair is found where an output became lit, dark or another number within a second of at least 80
 // of 100 presses (5 at least), and chance alone would do that less than once in a thousand times:
-// such changes at their mean rate, within the 95th of the latencies, by the binomial tail.
+// as often, by the binomial tail, as a moment picked at random is followed by such a change within
+// the 95th of the latencies. How often that is comes from the times between such changes as they
+// were, so that a lamp that blinks by itself is no answer to anything.
 #pragma once
 
 #include <array>
@@ -117,7 +119,9 @@ class AnswerStatistics {
   struct OutputSeen {
     std::vector<std::uint16_t> fields;
     bool lit = false;
-    std::array<std::int64_t, 3> changes = {};  // by ShowsKind: lit, dark, another number
+    // By ShowsKind: lit, dark, another number.
+    std::array<Quantiles, 3> gaps = {};  // between such changes
+    std::array<std::optional<Instant>, 3> last = {};
   };
   void add_causes();
   void press(Watched& watched, Instant t);
@@ -139,6 +143,7 @@ class AnswerStatistics {
   std::vector<std::int64_t> sent_;
   std::vector<bool> sent_known_;
   bool shown_known_ = false;
+  std::optional<Instant> began_;
 };
 
 // The pairs that no [[answer]] names yet, as text to paste into a panel file; empty: none.

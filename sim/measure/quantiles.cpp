@@ -51,4 +51,14 @@ std::optional<std::int64_t> Quantiles::at(double share) const {
   return most_;
 }
 
+double Quantiles::sum_up_to(std::int64_t limit) const {
+  double sum = 0;
+  for (const std::int64_t value : values_) sum += static_cast<double>(std::min(value, limit));
+  for (std::size_t bucket = 0; bucket < buckets_.size(); ++bucket)
+    if (buckets_[bucket] > 0)
+      sum += static_cast<double>(buckets_[bucket]) *
+             static_cast<double>(std::min(middle_of(bucket), limit));
+  return sum;
+}
+
 }  // namespace understudy

@@ -37,6 +37,8 @@ class Quantiles {
   [[nodiscard]] std::optional<std::int64_t> median() const { return at(0.5); }
   [[nodiscard]] std::optional<std::int64_t> least() const { return at(0); }
   [[nodiscard]] std::optional<std::int64_t> most() const { return at(1); }
+  // The sum of all values, of those above `limit` the limit; as near as at() is.
+  [[nodiscard]] double sum_up_to(std::int64_t limit) const;
   // Whether at() gives values that were added, and not middles of buckets.
   [[nodiscard]] bool exact() const { return !spread_; }
 

@@ -74,7 +74,7 @@ FlashWatch::FlashWatch(const PanelDescription& panel) : board_(panel.board) {
 double FlashWatch::luminance_of(const Watched& watched) const {
   if (watched.description.kind == OutputKind::kLamp)
     return lamp_duty(watched.numbers[0], watched.description, board_);
-  return luminance_of(rgb_light(watched.numbers, watched.description, board_));
+  return understudy::luminance_of(rgb_light(watched.numbers, watched.description, board_));
 }
 
 void FlashWatch::take(const OutputChange& change) {
