@@ -58,18 +58,24 @@ const std::string_view kPageScript = R"js(
     }
     return least > most ? null : [least, most];
   }
-  // Lines a second in [from, to).
+  // Lines a second in [from, to), moved to where all of it was recorded.
   function rate(chart, from, to) {
+    const end = chart.begin + chart.span * chart.values.length;
+    if (to <= chart.begin || from >= end) return null;
+    const wide = to - from;
+    if (to > end) { from = Math.max(end - wide, chart.begin); to = end; }
+    if (from < chart.begin) { from = chart.begin; to = Math.min(from + wide, end); }
     const first = Math.max(Math.floor((from - chart.begin) / chart.span), 0);
-    const last = Math.min(Math.max(Math.ceil((to - chart.begin) / chart.span) - 1, first),
-                          chart.values.length - 1);
-    if (to <= chart.begin || last < first) return null;
-    let sum = 0;
-    for (let i = first; i <= last; ++i) sum += chart.values[i];
-    const value = sum / ((last - first + 1) * chart.span / 1e9);
+    const last = Math.min(Math.max(Math.ceil((to - chart.begin) / chart.span), first + 1),
+                          chart.values.length);
+    const value = (chart.sums[last] - chart.sums[first]) / ((last - first) * chart.span / 1e9);
     return [value, value];
   }
   function prepare(chart) {
+    if (chart.kind === "rate") {
+      chart.sums = [0];
+      for (const value of chart.values) chart.sums.push(chart.sums[chart.sums.length - 1] + value);
+    }
     chart.held = [];
     let held = null;
     for (const value of chart.values) {
@@ -96,7 +102,7 @@ const std::string_view kPageScript = R"js(
       svg.setAttribute("preserveAspectRatio", "none");
       strip.append(svg);
       const one = {chart, strip, grid: draw(svg, "grid"), marks: draw(svg, "mark"),
-                   promise: draw(svg, "promise"), line: draw(svg, "line"),
+                   promise: draw(svg, "promise"), line: draw(svg, chart.kind === "points" ? "points" : "line"),
                    at: make("div", strip, "at"), chosen: make("div", strip, "chosen"),
                    read: place.querySelector(".read"), labels: []};
       charts.push(one);
@@ -187,6 +193,8 @@ const std::string_view kPageScript = R"js(
     }
     // What the charts say at a share of their width.
     function point(share) {
+      const near = share === null ? undefined : data.marks.find(
+        mark => Math.abs(mark[0] - timeAt(share)) < (view[1] - view[0]) / 150);
       for (const one of charts) {
         one.at.style.display = share === null ? "none" : "block";
         if (share === null) { one.read.textContent = ""; continue; }
@@ -196,7 +204,8 @@ const std::string_view kPageScript = R"js(
         const found = over(one.chart, t - column / 2, t + column / 2);
         const words = !found ? "nothing" : text(found[0]) === text(found[1]) ? text(found[1])
                                                    : text(found[0]) + " to " + text(found[1]);
-        one.read.textContent = seconds(t, column) + " s: " + words;
+        one.read.textContent = seconds(t, column) + " s: " + words +
+                               (near ? " (mark: " + near[1] + ")" : "");
       }
     }
     function text(value) {
@@ -277,7 +286,7 @@ const std::string_view kPageScript = R"js(
       for (const value of one.chart.kind === "level" ? [low, high] : [high / 1.08]) {
         grid += "M0 " + y(value).toFixed(2) + "H" + WIDTH;
         const at = y(value);
-        label(one, "scale", text(+value.toFixed(1)),
+        label(one, "scale", text(Math.round(value)),
               {top: at > 50 ? "auto" : "3px", bottom: at > 50 ? "3px" : "auto"});
       }
       for (const mark of data.marks)

@@ -66,6 +66,7 @@ figcaption .read { font-variant-numeric: tabular-nums; min-height: 1.5em; }
 .strip svg { position: absolute; inset: 0; width: 100%; height: 100%; display: block; }
 .strip path { vector-effect: non-scaling-stroke; fill: none; }
 .strip .line { stroke: var(--line); stroke-width: 1.4; stroke-linejoin: round; }
+.strip .points { stroke: var(--line); stroke-width: 3; }
 .strip .grid { stroke: var(--grid); stroke-width: 1; }
 .strip .mark { stroke: var(--margin); stroke-width: 1; stroke-dasharray: 3 3; }
 .strip .promise { stroke: var(--wrong); stroke-width: 1; stroke-dasharray: 6 4; }
@@ -93,7 +94,8 @@ figcaption .read { font-variant-numeric: tabular-nums; min-height: 1.5em; }
 }
 .tools button:hover, .tools button:focus-visible { border-color: var(--text); }
 .tools span { color: var(--faint); font-size: 14px; margin-left: 8px; }
-.wide { overflow-x: auto; margin: 12px 0 4px; }
+.wide { overflow-x: auto; margin: 18px 0 4px; }
+.leads { margin: 14px 0 0; }
 table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; font-size: 15px; }
 table.narrow { width: auto; min-width: 60%; }
 th, td { text-align: right; padding: 5px 10px; border-bottom: 1px solid var(--rule); }
@@ -128,7 +130,7 @@ footer { color: var(--faint); font-size: 13px; margin-top: 26px; max-width: 76ch
   main { max-width: none; padding: 0; }
   .card { box-shadow: none; border: 0; padding: 0; margin: 0 0 6mm; }
   h3 { margin: 0 0 3mm; padding: 0 0 1mm; font-size: 13pt; break-after: avoid; }
-  h2 { break-after: avoid; }
+  h2, .leads, thead { break-after: avoid; }
   .chart, tr, pre, .caution { break-inside: avoid; }
   .wide { overflow: visible; }
   table { font-size: 9pt; } thead th { font-size: 8pt; } th, td { padding: 1mm 1.6mm; }

@@ -40,7 +40,8 @@ Json json_of(const RestFigures& figures) {
           {"rms_lsb", json_of(figures.rms)},
           {"peak_to_peak_lsb", json_of(figures.peak_to_peak)},
           {"effective_bits", json_of(figures.effective_bits)},
-          {"drift_lsb_a_minute", json_of(figures.drift_per_minute)}};
+          {"drift_lsb_a_minute", json_of(figures.drift_per_minute)},
+          {"drift_error_lsb_a_minute", json_of(figures.drift_error)}};
 }
 
 Json json_of(const std::vector<Jump>& jumps) {

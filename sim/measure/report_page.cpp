@@ -73,13 +73,12 @@ std::string slides_table(const SeatFigures& seat) {
   for (const FieldFigures& field : seat.fields) {
     if (field.promised.way != FieldWay::kSlides) continue;
     const ControlFigures& f = field.figures;
-    table.rows.push_back(
-        {in_html(field.name), fmt::format("{}..{}", field.promised.low, field.promised.high),
-         f.least ? fmt::format("{}..{}", *f.least, *f.most) : "-", percent_in_words(f.span_share),
-         number_in_words(f.rest.rms, 2), count(f.rest.peak_to_peak),
-         number_in_words(f.rest.effective_bits, 2),
-         f.rest.drift_per_minute ? fmt::format("{:+.2f}", *f.rest.drift_per_minute) : "-",
-         count(f.jumps), std::string(word_of(f.verdict))});
+    table.rows.push_back({in_html(field.name),
+                          fmt::format("{}..{}", field.promised.low, field.promised.high),
+                          f.least ? fmt::format("{}..{}", *f.least, *f.most) : "-",
+                          percent_in_words(f.span_share), number_in_words(f.rest.rms, 2),
+                          count(f.rest.peak_to_peak), number_in_words(f.rest.effective_bits, 2),
+                          drift_in_words(f.rest), count(f.jumps), std::string(word_of(f.verdict))});
   }
   return html_of(table);
 }
@@ -178,8 +177,8 @@ std::string answers_card(const SeatFigures& seat) {
   inside += html_of(pairs);
   const std::string proposed = proposed_answers(seat.pairs);
   if (!proposed.empty())
-    inside +=
-        "<p>For the panel file, if they are meant:</p>\n<pre>" + in_html(proposed) + "</pre>\n";
+    inside += "<p class=\"leads\">For the panel file, if they are meant:</p>\n<pre>" +
+              in_html(proposed) + "</pre>\n";
   return card("Answers", inside);
 }
 
@@ -218,6 +217,8 @@ std::string recording_part(const Measurement& measured) {
                                  in_html(short_name(measured.file)), facts, measured.events);
   for (const std::string& remark : remarks_on(measured))
     part += "<p class=\"remark\">" + in_html(remark) + "</p>";
+  for (const MeasuredMark& mark : measured.marks)
+    part += fmt::format("<p>Mark at {}: {}</p>", moment_in_words(mark.at), in_html(mark.text));
   part += "</header>\n";
   for (const MeasuredSeat& seat : measured.seats) part += seat_part(measured, seat);
   return part;
@@ -297,7 +298,8 @@ std::string measurements_page(std::span<const Measurement> measured) {
   if (measured.size() > 1) page += comparison_part(measured);
   for (const Measurement& one : measured) page += recording_part(one);
   page +=
-      "<footer>Noise is told of the time at rest, in wire numbers (LSB); effective bits by IEEE "
+      "<footer>Noise is told of the time at rest, in wire numbers (LSB); behind a drift stands its "
+      "standard error; effective bits by IEEE "
       "1241. Latencies run from the line that shows the press to the line that shows the answer. "
       "Flashes are counted as in WCAG 2.2, 2.3.1: a caution, not a proof. Medians and 99ths of "
       "more than 4096 values are within 0.4 %.</footer>\n"

@@ -4,6 +4,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "sim/measure/comparison.h"
 #include "sim/measure/report_words.h"
@@ -12,6 +13,7 @@
 namespace understudy {
 namespace {
 
+constexpr std::size_t kColumns = 100;
 constexpr std::size_t kColumnsCompared = 4;
 constexpr std::size_t kNameBytesMax = 16;
 
@@ -30,17 +32,41 @@ std::string seen(const ControlFigures& figures) {
   return figures.least ? range(*figures.least, *figures.most) : "-";
 }
 
+// What is less than two standard errors is no drift.
+std::string drift_text(const RestFigures& figures) {
+  if (!figures.drift_per_minute || !figures.drift_error) return "-";
+  if (std::abs(*figures.drift_per_minute) < 2 * *figures.drift_error) return "none";
+  return fmt::format("{:+.2f}", *figures.drift_per_minute);
+}
+
+// A sentence after `lead`, broken into lines of at most 100 columns.
+std::string paragraph(std::string_view lead, const std::string& sentence) {
+  std::string text;
+  std::string line(lead);
+  for (std::size_t at = 0; at < sentence.size();) {
+    const std::size_t end = std::min(sentence.find(' ', at), sentence.size());
+    const std::string word = sentence.substr(at, end - at);
+    if (line.size() + word.size() + 1 > kColumns) {
+      text += line + "\n";
+      line = std::string(4, ' ') + word;
+    } else {
+      line += (line.ends_with(' ') ? "" : " ") + word;
+    }
+    at = end + 1;
+  }
+  return text + line + "\n";
+}
+
 std::string slides_text(const SeatFigures& seat) {
-  TextTable table({"what slides", "promised", "seen", "span", "noise RMS", "peak", "bits",
-                   "drift/min", "jumps", ""});
+  TextTable table({"what slides", "promised", "seen", "span", "noise", "peak", "bits", "drift/min",
+                   "jumps", ""});
   for (const FieldFigures& field : seat.fields) {
     if (field.promised.way != FieldWay::kSlides) continue;
     const ControlFigures& f = field.figures;
     table.add({field.name, range(field.promised.low, field.promised.high), seen(f),
                percent_in_words(f.span_share), number_in_words(f.rest.rms, 2),
                count(f.rest.peak_to_peak), number_in_words(f.rest.effective_bits, 2),
-               f.rest.drift_per_minute ? fmt::format("{:+.2f}", *f.rest.drift_per_minute) : "-",
-               count(f.jumps), std::string(word_of(f.verdict))});
+               drift_text(f.rest), count(f.jumps), std::string(word_of(f.verdict))});
   }
   return table.empty() ? "" : table.text(true) + "\n";
 }
@@ -77,7 +103,7 @@ std::string notes_text(const SeatFigures& seat) {
     const ControlFigures& f = field.figures;
     const bool plain =
         f.verdict == ControlVerdict::kUsed || f.verdict == ControlVerdict::kNeverUsed;
-    if (!plain) text += fmt::format("  {}: {}\n", field.name, verdict_in_words(field));
+    if (!plain) text += paragraph("  " + field.name + ":", verdict_in_words(field));
     if (f.out_of_range > 0)
       text += fmt::format("  {}: {} changes led beyond the promised range\n", field.name,
                           f.out_of_range);
@@ -126,9 +152,10 @@ std::string directions_text(const SeatFigures& seat) {
 
 std::string first_wrong_text(const char* direction, const DirectionFigures& figures) {
   if (figures.first_wrong.empty()) return "";
-  return fmt::format(
-      "  the first line {} that was not read: \"{}\"\n{}", direction, figures.first_wrong,
-      figures.first_wrong_why.empty() ? "" : "    " + figures.first_wrong_why + "\n");
+  std::string text = paragraph("  the first line", fmt::format("{} that was not read: \"{}\"",
+                                                               direction, figures.first_wrong));
+  if (!figures.first_wrong_why.empty()) text += paragraph("   ", figures.first_wrong_why);
+  return text;
 }
 
 std::string answers_table(const char* title, const std::vector<AnswerFigures>& answers) {
@@ -158,7 +185,7 @@ std::string lamps_text(const SeatFigures& seat) {
   for (const LampReport& lamp : seat.lamps)
     table.add({lamp.name, count(lamp.figures.changes), count(lamp.figures.flashes_most)});
   std::string text = table.empty() ? "" : table.text() + "\n";
-  for (const std::string& caution : flash_cautions(seat)) text += "  caution: " + caution + "\n";
+  for (const std::string& caution : flash_cautions(seat)) text += paragraph("  caution:", caution);
   return text;
 }
 

@@ -87,6 +87,11 @@ std::string number_in_words(std::optional<double> number, int decimals) {
   return number ? fmt::format("{:.{}f}", *number, decimals) : kNothing;
 }
 
+std::string drift_in_words(const RestFigures& figures) {
+  if (!figures.drift_per_minute || !figures.drift_error) return kNothing;
+  return fmt::format("{:+.2f} ({:.2f})", *figures.drift_per_minute, *figures.drift_error);
+}
+
 std::vector<std::string> flash_cautions(const SeatFigures& figures) {
   std::vector<std::string> cautions;
   for (const LampReport& lamp : figures.lamps) {

@@ -27,6 +27,9 @@ std::string moment_in_words(std::optional<Instant> at);     // "12.304 s"
 std::string percent_in_words(std::optional<double> share);  // "51.2 %"
 std::string number_in_words(std::optional<double> number, int decimals);
 
+// "+0.47 (0.23)": the drift and its standard error.
+std::string drift_in_words(const RestFigures& figures);
+
 // "signal red flashes 5 times in the second before 12.304 s; more than 3 ...": one for each lamp.
 std::vector<std::string> flash_cautions(const SeatFigures& figures);
 // What is to be said of a recording as a whole: cut off, bad lines, slips.

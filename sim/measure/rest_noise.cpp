@@ -61,10 +61,10 @@ void RestNoise::take_rest(const Piece& piece) {
   const Duration middle = (piece.begun - stretch_.begun) + (piece.ended - piece.begun) / 2;
   const double t = static_cast<double>(middle.ns) / kNsPerMinute;
   const double x = piece.mean() - stretch_.first_mean;
-  stretch_.t += t;
-  stretch_.x += x;
-  stretch_.tt += t * t;
-  stretch_.tx += t * x;
+  stretch_.time += t;
+  stretch_.number += x;
+  stretch_.time_time += t * t;
+  stretch_.time_number += t * x;
 }
 
 void RestNoise::close(const Stretch& stretch, RestNoise& into) {
@@ -74,8 +74,8 @@ void RestNoise::close(const Stretch& stretch, RestNoise& into) {
   if (stretch.pieces < 2) return;
   const auto pieces = static_cast<double>(stretch.pieces);
   into.drift_length_ = into.drift_length_ + (stretch.ended - stretch.begun);
-  into.drift_tx_ += stretch.tx - stretch.t * stretch.x / pieces;
-  into.drift_tt_ += stretch.tt - stretch.t * stretch.t / pieces;
+  into.drift_product_ += stretch.time_number - stretch.time * stretch.number / pieces;
+  into.drift_square_ += stretch.time_time - stretch.time * stretch.time / pieces;
 }
 
 void RestNoise::end_stretch() {
@@ -101,8 +101,13 @@ RestFigures RestNoise::figures(std::int64_t steps) const {
   figures.rms = std::sqrt(closed.squares_ / static_cast<double>(closed.numbers_ - closed.pieces_));
   figures.peak_to_peak = closed.peak_to_peak_;
   figures.effective_bits = effective_bits(*figures.rms, steps);
-  if (closed.drift_length_ >= kDriftLeast && closed.drift_tt_ > 0)
-    figures.drift_per_minute = closed.drift_tx_ / closed.drift_tt_;
+  if (closed.drift_length_ >= kDriftLeast && closed.drift_square_ > 0) {
+    figures.drift_per_minute = closed.drift_product_ / closed.drift_square_;
+    // Each piece's mean is off by the noise over the root of how many numbers it has.
+    const double in_piece =
+        static_cast<double>(closed.numbers_) / static_cast<double>(closed.pieces_);
+    figures.drift_error = *figures.rms / std::sqrt(in_piece * closed.drift_square_);
+  }
   return figures;
 }
 

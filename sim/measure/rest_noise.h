@@ -35,6 +35,7 @@ struct RestFigures {
   std::optional<std::int64_t> peak_to_peak;  // the greatest of a stretch: most less least
   std::optional<double> effective_bits;
   std::optional<double> drift_per_minute;  // the common slope of all stretches, least squares
+  std::optional<double> drift_error;       // its standard error, by the noise
 };
 
 // A regular value without allocation. Times never go back.
@@ -86,10 +87,10 @@ class RestNoise {
     double first_mean = 0;
     std::int64_t least = 0;
     std::int64_t most = 0;
-    double t = 0;
-    double x = 0;
-    double tt = 0;
-    double tx = 0;
+    double time = 0;
+    double number = 0;
+    double time_time = 0;    // of their squares
+    double time_number = 0;  // of their products
   };
   void begin_piece(Instant t, std::int64_t number);
   void end_piece(Instant t);
@@ -110,8 +111,8 @@ class RestNoise {
   Duration length_ = {};
   Duration drift_length_ = {};
   std::int64_t peak_to_peak_ = 0;
-  double drift_tx_ = 0;
-  double drift_tt_ = 0;
+  double drift_product_ = 0;
+  double drift_square_ = 0;
 };
 
 // IEEE 1241, as above. REQUIRES: steps > 0

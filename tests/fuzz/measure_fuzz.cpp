@@ -1,5 +1,5 @@
-// Measuring recordings of any bytes ends with figures or a refusal in words, never with a crash; what
-// is counted adds up, and every way of telling it can be written.
+// Measuring recordings of any bytes ends with figures or a refusal in words, never with a crash;
+// what is counted adds up, and every way of telling it can be written.
 #include "tests/fuzz/fuzz_one.h"
 
 #include <nlohmann/json.hpp>
@@ -15,7 +15,8 @@ namespace understudy {
 namespace {
 
 void check_direction(const DirectionFigures& f) {
-  const std::int64_t wrong = f.unknown + f.malformed + f.check_errors + f.torn + f.too_long + f.stray;
+  const std::int64_t wrong =
+      f.unknown + f.malformed + f.check_errors + f.torn + f.too_long + f.stray;
   CHECK(!f.told || f.read + f.said + wrong == f.lines, "lines were counted twice or not at all");
   CHECK(f.redundant <= f.lines, "more lines repeat than there are");
   CHECK(!f.gap_longest || *f.gap_median <= *f.gap_longest, "a median above the longest");
@@ -24,8 +25,8 @@ void check_direction(const DirectionFigures& f) {
 }  // namespace
 
 void fuzz_one(std::span<const std::uint8_t> input) {
-  const auto measured = measure_source(
-      memory_source(std::string(input.begin(), input.end())), "fuzz", {.trace_spans_max = 64});
+  const auto measured = measure_source(memory_source(std::string(input.begin(), input.end())),
+                                       "fuzz", {.trace_spans_max = 64});
   if (!measured.ok()) {
     CHECK(!measured.error().text.empty(), "a refusal without words");
     return;

@@ -271,7 +271,8 @@ class MeasureTest(unittest.TestCase):
 
     def test_figures_of_a_real_run_are_those_that_plain_python_finds(self):
         path = os.path.join(self.folder, "run.jsonl")
-        done = run("emit", TRAM, "--for", "60s", "--play", "wander", "--seed", "4", "--record", path)
+        done = run("emit", TRAM, "--for", "60s", "--play", "wander", "--seed", "4",
+                   "--record", path)
         self.assertEqual(done.returncode, 0, done.stderr)
         seat = measured(path)[0]["seats"][0]
         lines, numbers, redundant, before, partial, count = [], [], 0, None, "", 0

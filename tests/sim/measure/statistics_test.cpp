@@ -69,6 +69,9 @@ TEST(RestNoise, WhatNeverTremblesHasAllItsBitsAndNoMore) {
 TEST(RestNoise, ASlopeIsFoundAsDriftAndAddsNothingToTheNoise) {
   const RestFigures figures = noise_of(0.5, 6, 60'000);  // ten minutes, 6 LSB a minute
   EXPECT_NEAR(*figures.drift_per_minute, 6, 0.05);
+  // A slope's standard error over n even moments of a length: noise / (length * sqrt(n / 12)).
+  const double expected = std::sqrt(0.25 + 1.0 / 12) / (10 * std::sqrt(60'000 / 12.0));
+  EXPECT_NEAR(*figures.drift_error, expected, expected * 0.05);
   EXPECT_NEAR(*figures.effective_bits, 9.0, 0.02);
 }
 
