@@ -97,6 +97,7 @@ void AnswerStatistics::add_causes() {
       if (word == (springs ? "down" : "press")) continue;
       // What slides moves for long, and much changes meanwhile by chance.
       if (word == "moves" && control.kind != ControlKind::kSelector) continue;
+      if (word == "turns" && control.kind != ControlKind::kEncoder) continue;
       for (TriggerOf& of :
            triggers_of(fmt::format("{} {}", to_game_name(*panel_, i), word), *panel_)) {
         if (of.field != i) continue;
@@ -105,6 +106,13 @@ void AnswerStatistics::add_causes() {
       }
     }
   }
+}
+
+std::vector<std::uint16_t> AnswerStatistics::fields_asked_for() const {
+  std::vector<std::uint16_t> fields;
+  for (std::uint16_t i = 0; i < sent_.size(); ++i)
+    if (!causes_of_[i].empty() || !watched_of_[i].empty()) fields.push_back(i);
+  return fields;
 }
 
 void AnswerStatistics::press(Watched& watched, Instant t) {
@@ -121,8 +129,8 @@ void AnswerStatistics::to_game(Instant t, std::span<const std::uint16_t> carried
                                std::span<const std::int64_t> numbers) {
   if (!began_) began_ = t;
   for (const std::uint16_t field : carried) {
-    if (sent_known_[field] && numbers[field] == sent_[field]) continue;
-    sent_known_[field] = true;
+    if (sent_known_[field] != 0 && numbers[field] == sent_[field]) continue;
+    sent_known_[field] = 1;
     sent_[field] = numbers[field];
     for (const std::uint16_t place : watched_of_[field]) {
       Watched& watched = watched_[place];
@@ -227,7 +235,7 @@ void AnswerStatistics::interrupt() {
     cause.fresh = false;
   }
   fresh_.clear();
-  std::fill(sent_known_.begin(), sent_known_.end(), false);
+  std::fill(sent_known_.begin(), sent_known_.end(), char{0});
   shown_known_ = false;
 }
 

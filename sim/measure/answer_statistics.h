@@ -80,6 +80,9 @@ class AnswerStatistics {
   // The game answered with these numbers, in the order of Panel::to_panel_fields.
   void to_panel(Instant t, std::span<const std::uint16_t> carried,
                 std::span<const std::int64_t> numbers);
+  // The fields to the game whose changes count here; lines in which none of them changes need not
+  // be told.
+  [[nodiscard]] std::vector<std::uint16_t> fields_asked_for() const;
   // The port was opened or closed: nothing that waits is answered, and numbers begin anew.
   void interrupt();
 
@@ -141,7 +144,7 @@ class AnswerStatistics {
   std::map<PairKey, Pair> pairs_;
   std::vector<std::int64_t> shown_;
   std::vector<std::int64_t> sent_;
-  std::vector<bool> sent_known_;
+  std::vector<char> sent_known_;
   bool shown_known_ = false;
   std::optional<Instant> began_;
 };

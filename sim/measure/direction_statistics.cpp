@@ -97,6 +97,7 @@ void DirectionStatistics::port_opened() {
   last_text_.clear();
   last_format_ = protocol::kUnknownLine;
   first_since_opening_ = true;
+  std::fill(format_seen_.begin(), format_seen_.end(), false);
   last_line_at_.reset();
   rate_since_.reset();
   last_sequence_.reset();

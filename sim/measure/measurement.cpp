@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "sim/measure/read_ahead.h"
 #include "sim/model/inputs.h"
 #include "sim/model/kinds.h"
 #include "sim/record/reader.h"
@@ -76,14 +77,9 @@ class Measuring {
   }
 
   Measurement run() {
-    RecordedEvent event;
-    for (;;) {
-      const RecordingReader::Got got = reader_.next(event);
-      if (got == RecordingReader::Got::kEnd) break;
-      if (got == RecordingReader::Got::kBadLine)
-        bad(reader_.problem());
-      else if (take_time(event.at))
-        take(event);
+    {
+      ReadAhead ahead(reader_);
+      while (const ReadBatch* batch = ahead.next()) take(*batch);
     }
     measured_.torn = reader_.torn();
     measured_.passed_over = reader_.passed_over();
@@ -93,6 +89,20 @@ class Measuring {
   }
 
  private:
+  void take(const ReadBatch& batch) {
+    auto wrong = batch.bad_lines.begin();
+    const auto tell_until = [&](std::size_t place) {
+      for (; wrong != batch.bad_lines.end() && wrong->before <= place; ++wrong) bad(wrong->problem);
+    };
+    const std::vector<KeptEvent>& events = batch.events.events();
+    for (std::size_t i = 0; i < events.size(); ++i) {
+      tell_until(i);
+      line_ = events[i].line;
+      if (take_time(events[i].event.at)) take(events[i].event);
+    }
+    tell_until(events.size());
+  }
+
   void problem(std::string text) {
     if (measured_.problems.size() < kProblemsTold) measured_.problems.push_back(std::move(text));
   }
@@ -100,9 +110,7 @@ class Measuring {
     ++measured_.bad_lines;
     problem(std::move(text));
   }
-  void bad_here(const std::string& what) {
-    bad("line " + std::to_string(reader_.line_number()) + ": " + what);
-  }
+  void bad_here(const std::string& what) { bad("line " + std::to_string(line_) + ": " + what); }
 
   std::shared_ptr<const Panel> panel_of(std::string_view text, std::string_view resolved,
                                         const std::string& name) {
@@ -175,8 +183,7 @@ class Measuring {
     seat_->hand_turned(at_, control, turned.by_ppm, held(turned.duration));
   }
   void take_of_seat(const recorded::PanelRead& read) {
-    if (auto panel =
-            panel_of(read.panel, read.resolved, "of line " + std::to_string(reader_.line_number())))
+    if (auto panel = panel_of(read.panel, read.resolved, "of line " + std::to_string(line_)))
       seat_->panel_read(at_, std::move(panel));
   }
   void take_of_seat(const LinkOpened&) { seat_->port_opened(at_); }
@@ -203,6 +210,7 @@ class Measuring {
   Measurement measured_;
   SeatStatistics* seat_ = nullptr;
   Instant at_;
+  std::int64_t line_ = 1;
 };
 
 }  // namespace

@@ -21,7 +21,8 @@ struct MeasureOptions {
   std::shared_ptr<const Panel> panel;
   Duration gap_bound = kGapBound;
   std::size_t trace_spans_max = 0;  // see SeatStatisticsOptions
-  // Told about once in a megabyte how many bytes of the file were read. Thread: the caller's.
+  // Told about once in a megabyte how many bytes of the file were read. Thread: another one, but
+  // never before measure_recording() began nor after it returned.
   std::function<void(std::int64_t bytes)> progress;
 };
 

@@ -97,6 +97,9 @@ void SeatStatistics::take_panel() {
   }
   game_answers_.emplace(options_.panel);
   shown_answers_.emplace(options_.panel);
+  asked_fields_ = game_answers_->fields_asked_for();
+  asked_numbers_.assign(asked_fields_.size(), 0);
+  asked_known_ = false;
   told_lamps_ = lamps_of(panel.description);
   shown_lamps_ = lamps_of(panel.description);
   shown_numbers_.clear();
@@ -112,9 +115,19 @@ void SeatStatistics::take_to_game(const MeasuredLine& line) {
     for (const std::uint16_t field : carried)
       field_traces_[field].add(line.at, static_cast<double>(line.numbers[field]));
   }
-  if (line.repeats) return;
+  if (line.repeats || !asks_for(line.numbers)) return;
   game_answers_->to_game(line.at, carried, line.numbers);
   shown_answers_->to_game(line.at, carried, line.numbers);
+}
+
+// Whether a number that answers wait for is another than before.
+bool SeatStatistics::asks_for(std::span<const std::int64_t> numbers) {
+  bool asks = !std::exchange(asked_known_, true);
+  for (std::size_t i = 0; i < asked_fields_.size(); ++i) {
+    asks = asks || numbers[asked_fields_[i]] != asked_numbers_[i];
+    asked_numbers_[i] = numbers[asked_fields_[i]];
+  }
+  return asks;
 }
 
 void SeatStatistics::take_to_panel(const MeasuredLine& line) {
@@ -200,6 +213,7 @@ void SeatStatistics::interrupt() {
   for (ControlStatistics& field : fields_) field.interrupt();
   if (game_answers_) game_answers_->interrupt();
   if (shown_answers_) shown_answers_->interrupt();
+  asked_known_ = false;
 }
 
 void SeatStatistics::port_opened(Instant t) {

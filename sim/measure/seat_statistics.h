@@ -10,6 +10,7 @@
 #include <cstdint>
 #include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -104,6 +105,7 @@ class SeatStatistics {
   void ask(Instant t, std::size_t control, std::string_view part, std::int64_t by_ppm,
            Duration duration);
   void interrupt();
+  bool asks_for(std::span<const std::int64_t> numbers);
 
   SeatStatisticsOptions options_;
   DirectionStatistics to_game_;
@@ -116,6 +118,9 @@ class SeatStatistics {
   Trace to_panel_lines_;
   std::optional<AnswerStatistics> game_answers_;
   std::optional<AnswerStatistics> shown_answers_;
+  std::vector<std::uint16_t> asked_fields_;  // what both look for, and its last numbers
+  std::vector<std::int64_t> asked_numbers_;
+  bool asked_known_ = false;
   Lamps told_lamps_;                         // by the lines
   Lamps shown_lamps_;                        // by what the board set
   std::vector<std::int64_t> shown_numbers_;  // in the order of Panel::to_panel_fields
