@@ -55,7 +55,8 @@ struct DescribedArguments {
 };
 
 // What may be written for a value is completed in shells by what it is called: PANEL is a panel
-// file, FILE and PORT are files, words in lower case parted by | are those ("--play wander|sweep").
+// file, FILE, RECORDING and PORT are files, words in lower case parted by | are those
+// ("--play wander|sweep").
 //
 // Targets given by reference are written by parse() and must live until then; an absent option
 // leaves its target as it was, so the target's first value is the default.

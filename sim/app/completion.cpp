@@ -43,7 +43,8 @@ VerbRun declare_completion(Arguments& arguments) {
 
 ValueChoice choice_of(std::string_view value_name) {
   if (value_name == "PANEL") return {ValueKind::kPanelFile, {}};
-  if (value_name == "FILE" || value_name == "PORT") return {ValueKind::kFile, {}};
+  if (value_name == "FILE" || value_name == "PORT" || value_name == "RECORDING")
+    return {ValueKind::kFile, {}};
   ValueChoice choice;
   if (value_name == "KEY") {
     for (const KeyText& key : all_keys()) choice.words.push_back(key.path());

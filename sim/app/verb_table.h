@@ -10,6 +10,7 @@
   VERB(hand) \
   VERB(tap) \
   VERB(replay) \
+  VERB(measure) \
   VERB(new) \
   VERB(check) \
   VERB(explain) \

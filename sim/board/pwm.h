@@ -45,6 +45,14 @@ struct RgbLight {
 RgbLight rgb_light(const std::array<std::int64_t, 3>& numbers, const OutputDescription& rgb,
                    const BoardDescription& board);
 
+// Relative luminance, 0 to 1, with the shares that sRGB's primaries have in it (IEC 61966-2-1).
+inline constexpr double kRedShare = 0.2126;
+inline constexpr double kGreenShare = 0.7152;
+inline constexpr double kBlueShare = 0.0722;
+constexpr double luminance_of(const RgbLight& light) {
+  return kRedShare * light.red + kGreenShare * light.green + kBlueShare * light.blue;
+}
+
 // CIE 1976 L* (0..100) of a luminance relative to white (0..1).
 double lightness(double relative_luminance);
 

@@ -95,14 +95,19 @@ Result<std::unique_ptr<ByteSource>> decompressed(std::unique_ptr<ByteSource> sou
   return all;
 }
 
-Result<std::unique_ptr<ByteSource>> open_source(const std::string& path) {
+Result<std::unique_ptr<ByteSource>> file_source(const std::string& path) {
   File file(open_file(path, FileUse::kRead));
-  const std::string tried = "cannot read recording " + path + ": ";
-  if (!file) return unusable(tried + std::strerror(errno));
+  if (!file) return unusable("cannot read recording " + path + ": " + std::strerror(errno));
   std::setvbuf(file.get(), nullptr, _IONBF, 0);  // the line source has a buffer of its own
-  Result<std::unique_ptr<ByteSource>> source =
-      decompressed(std::make_unique<FileSource>(std::move(file)));
-  if (!source.ok()) return unusable(tried + source.error().text);
+  return std::unique_ptr<ByteSource>(std::make_unique<FileSource>(std::move(file)));
+}
+
+Result<std::unique_ptr<ByteSource>> open_source(const std::string& path) {
+  Result<std::unique_ptr<ByteSource>> file = file_source(path);
+  if (!file.ok()) return file;
+  Result<std::unique_ptr<ByteSource>> source = decompressed(std::move(file).value());
+  if (!source.ok())
+    return unusable("cannot read recording " + path + ": " + source.error().text);
   return source;
 }
 

@@ -24,6 +24,10 @@ class ByteSource {
 
 std::unique_ptr<ByteSource> memory_source(std::string bytes);
 
+// A file as it lies there, compressed or not. Errors: kUnusable, with the path and the system's
+// words.
+Result<std::unique_ptr<ByteSource>> file_source(const std::string& path);
+
 // Opens a file. Zstandard (RFC 8878) is known by its first bytes, whatever the file is called.
 // Errors: kUnusable, with the path and the system's words.
 Result<std::unique_ptr<ByteSource>> open_source(const std::string& path);

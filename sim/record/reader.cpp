@@ -54,8 +54,14 @@ Result<RecordingReader> RecordingReader::open(const std::string& path) {
 }
 
 Result<RecordingReader> RecordingReader::from_bytes(std::string bytes, const std::string& name) {
-  Result<std::unique_ptr<ByteSource>> source = decompressed(memory_source(std::move(bytes)));
-  if (!source.ok()) return source.error();
+  return from_source(memory_source(std::move(bytes)), name);
+}
+
+Result<RecordingReader> RecordingReader::from_source(std::unique_ptr<ByteSource> bytes,
+                                                     const std::string& name) {
+  Result<std::unique_ptr<ByteSource>> source = decompressed(std::move(bytes));
+  if (!source.ok())
+    return Error{source.error().code, "cannot read recording " + name + ": " + source.error().text};
   return begin(std::move(source).value(), name);
 }
 

@@ -22,6 +22,10 @@ class RecordingReader {
   // The same from bytes in memory; `name` stands for the path in messages.
   static Result<RecordingReader> from_bytes(std::string bytes, const std::string& name);
 
+  // The same from any source, compressed or not.
+  static Result<RecordingReader> from_source(std::unique_ptr<ByteSource> source,
+                                             const std::string& name);
+
   [[nodiscard]] const RecordingHeader& header() const { return header_; }
 
   enum class Got {

@@ -1,10 +1,9 @@
-// Turns of luminance, what counts as a flash, and cautions.
+// Which lamps change, and cautions.
 #include "sim/window/flash_watch.h"
 
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include "sim/base/check.h"
@@ -15,8 +14,6 @@
 namespace understudy {
 namespace {
 
-// Steps of PWM are ratios of 255 or 256, and 0.1 is none of doubles: this much is rounding.
-constexpr double kRounding = 1e-9;
 // WCAG 2.2, "saturated red": R / (R + G + B) of linear light.
 constexpr double kSaturatedRed = 0.8;
 
@@ -31,38 +28,6 @@ void forget_before(std::vector<LightStep>& steps, Instant since) {
 }
 
 }  // namespace
-
-void FlashCounter::take(Instant t, double luminance) {
-  if (!begun_) {
-    begun_ = true;
-    start_ = end_ = luminance;
-    return;
-  }
-  const double ahead = rises_ ? luminance - end_ : end_ - luminance;
-  if (ahead >= 0) {
-    end_ = luminance;
-  } else if (start_ == end_ || -ahead >= kFlashChange - kRounding) {
-    start_ = end_;
-    end_ = luminance;
-    rises_ = !rises_;
-    counted_ = false;
-  } else {
-    return;
-  }
-  const bool far = std::abs(end_ - start_) >= kFlashChange - kRounding;
-  if (counted_ || !far || std::min(start_, end_) >= kFlashDarkerBelow) return;
-  counted_ = true;
-  if (counted_rising_ == rises_) return;  // no opposing one in between
-  counted_rising_ = rises_;
-  changes_.push_back(t);
-  while (changes_.front() <= t - kFlashWindow) changes_.pop_front();
-}
-
-int FlashCounter::flashes(Instant t) const {
-  const auto changes = std::count_if(changes_.begin(), changes_.end(),
-                                     [&](Instant at) { return at > t - kFlashWindow && at <= t; });
-  return static_cast<int>(changes / 2);
-}
 
 std::string words_of(const FlashCaution& caution, const PanelDescription& panel) {
   std::string names;
@@ -109,8 +74,7 @@ FlashWatch::FlashWatch(const PanelDescription& panel) : board_(panel.board) {
 double FlashWatch::luminance_of(const Watched& watched) const {
   if (watched.description.kind == OutputKind::kLamp)
     return lamp_duty(watched.numbers[0], watched.description, board_);
-  const RgbLight light = rgb_light(watched.numbers, watched.description, board_);
-  return kRedShare * light.red + kGreenShare * light.green + kBlueShare * light.blue;
+  return understudy::luminance_of(rgb_light(watched.numbers, watched.description, board_));
 }
 
 void FlashWatch::take(const OutputChange& change) {

@@ -10,14 +10,11 @@
 //                                                // has chosen to see lamps calmly
 // A caution stays for kCautionStays after the last second with too many flashes. No clock here.
 //
-// Sources: WCAG 2.2, success criterion 2.3.1 and its terms "general flash and red flash
-// thresholds"; relative luminance: the same, "relative luminance". There a screen is meant and its
-// area counts; for lamps of a box this is a caution, not a proof.
+// Sources: sim/observe/flash_counter.h; relative luminance: WCAG 2.2, "relative luminance".
 #pragma once
 
 #include <array>
 #include <cstdint>
-#include <deque>
 #include <optional>
 #include <string>
 #include <vector>
@@ -25,35 +22,13 @@
 #include "sim/base/time.h"
 #include "sim/model/outputs.h"
 #include "sim/model/panel_description.h"
+#include "sim/observe/flash_counter.h"
 
 namespace understudy {
 
-inline constexpr double kFlashChange = 0.10;       // of the greatest luminance, at least
-inline constexpr double kFlashDarkerBelow = 0.80;  // the darker of both states
-inline constexpr int kFlashesAllowed = 3;          // in any one second
-inline constexpr Duration kFlashWindow = seconds(1);
 inline constexpr Duration kCautionStays = seconds(5);
 // A board sets lamp after lamp and part after part; what lies so close is one change to the eye.
 inline constexpr Duration kOneChange = milliseconds(2);
-
-// Counts the flashes of one course of relative luminance, 0 to 1. A flash is a pair of opposing
-// changes; slow and stepped ones count as the whole way from one turn to the next.
-class FlashCounter {
- public:
-  // REQUIRES: t not before the last
-  void take(Instant t, double luminance);
-  // Whole flashes in the second that ends with t, t included.
-  [[nodiscard]] int flashes(Instant t) const;
-
- private:
-  std::deque<Instant> changes_;  // opposing ones, by turns, of the last second
-  double start_ = 0;             // of the way that it is on
-  double end_ = 0;
-  bool rises_ = false;
-  bool begun_ = false;
-  bool counted_ = false;                // the way that it is on
-  std::optional<bool> counted_rising_;  // the last that was counted
-};
 
 struct FlashCaution {
   std::vector<std::uint16_t> outputs;  // one lamp, or several that flash too often only together

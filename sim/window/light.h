@@ -15,11 +15,6 @@
 
 namespace understudy {
 
-// Shares of red, green and blue light in luminance.
-inline constexpr double kRedShare = 0.2126;
-inline constexpr double kGreenShare = 0.7152;
-inline constexpr double kBlueShare = 0.0722;
-
 // An LED that carries this is as bright as the face can show; one that carries less is darker. On
 // 220 ohm at 5 V every colour carries more. Chosen by looking.
 inline constexpr std::int64_t kBrightestUa = 5'000;
