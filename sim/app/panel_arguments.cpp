@@ -36,6 +36,10 @@ Result<Done> read_argument(std::string_view text, WindowSize& into) {
 
 void declare_panel_arguments(Arguments& arguments, PanelArguments& into) {
   declare_serve_arguments(arguments, into.serve);
+  arguments.heading("a real box");
+  arguments.option("--box PORT", into.serve.box,
+                   "stands between this box and its game, as `tap` does: a path, a name, or "
+                   "usb:VID:PID[:SERIAL]");
   arguments.heading("the window");
   arguments.option("--size WxH", into.size, "so many pixels wide and high");
   arguments.option_read_by(
@@ -48,6 +52,8 @@ void declare_panel_arguments(Arguments& arguments, PanelArguments& into) {
                    "no window: a PNG file of how it looks after --for, else 2s; without a game in "
                    "virtual time, the same each time");
   arguments.example("understudy panel my.panel.toml -- python3 game.py {port}");
+  arguments.example("understudy panel my.panel.toml --box /dev/ttyACM0 --record evening.jsonl");
+  arguments.example("understudy panel evening.jsonl");
   arguments.example("understudy panel my.panel.toml --play wander --picture my.png");
 }
 

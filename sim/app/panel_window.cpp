@@ -29,10 +29,11 @@ WindowOptions window_options(const PanelArguments& arguments) {
           .forget = !arguments.picture.empty()};
 }
 
-// The window until it is closed or the session is over; then the session is.
-int play(RunLoop& loop, const WindowOptions& options, Exchange& exchange) {
+// The window until it is closed or what it shows is over; then that is. `run` gives a status.
+template <class Run>
+int in_window(const WindowOptions& options, Exchange& exchange, Run run) {
   int status = kStatusFine;
-  std::thread session([&] { status = loop.run(); });
+  std::thread session([&] { status = run(); });
   const auto shown = run_window(options, exchange);
   exchange.wish(LeaveWish{});
   session.join();
@@ -72,11 +73,7 @@ int review(const PanelArguments& arguments) {
     const auto shown = run_window(options, exchange);
     return shown.ok() ? kStatusFine : fail("panel", shown.error());
   }
-  std::thread playing([&] { loop.run(); });
-  const auto shown = run_window(options, exchange);
-  exchange.wish(LeaveWish{});
-  playing.join();
-  return shown.ok() ? kStatusFine : fail("panel", shown.error());
+  return in_window(options, exchange, [&] { return loop.run(); });
 }
 
 int panel(const PanelArguments& arguments) {
@@ -85,6 +82,9 @@ int panel(const PanelArguments& arguments) {
   const WindowOptions options = window_options(arguments);
   const bool picture = !arguments.picture.empty();
   Exchange exchange;
+  if (picture && !arguments.serve.box.empty())
+    return fail("panel", {ErrorCode::kUnusable,
+                          "--picture shows a virtual panel; it does not go with --box"});
   if (picture && arguments.serve.game.empty()) {
     const auto played = play_for_picture(arguments, exchange);
     if (!played.ok()) return fail("panel", played.error());
@@ -93,6 +93,7 @@ int panel(const PanelArguments& arguments) {
   }
   WindowFront front(exchange, arguments.serve.session.quiet);
   ServeArguments serve = arguments.serve;
+  if (!serve.box.empty()) serve.session.source = SeatSource::kBox;
   if (picture) serve.session.length.reset();  // the picture is at its end, and the end its own
   auto loop = RunLoop::make("panel", serve, front);
   if (!loop.ok()) return fail("panel", loop.error());
@@ -105,7 +106,7 @@ int panel(const PanelArguments& arguments) {
   if (!display.ok()) return fail("panel", display.error());
   const auto opened = loop.value()->open();
   if (!opened.ok()) return fail("panel", opened.error());
-  return play(*loop.value(), options, exchange);
+  return in_window(options, exchange, [&] { return loop.value()->run(); });
 }
 
 VerbRun declare(Arguments& arguments) {

@@ -30,6 +30,7 @@ ReviewLoop::ReviewLoop(Review& review, std::string file, Exchange& exchange)
     : review_(review),
       exchange_(exchange),
       whole_(timeline_of(review, std::move(file))),
+      signals_(pacer_),
       waker_(pacer_) {
   for (std::size_t i = 0; i < review.session().seat_count(); ++i)
     seats_.push_back({review.session().name(i), "", review.session().shared_panel(i)});
@@ -40,16 +41,19 @@ ReviewLoop::~ReviewLoop() {
   exchange_.set_session_waker({});
 }
 
-void ReviewLoop::run() {
-  while (!left_) {
+int ReviewLoop::run() {
+  std::optional<int> signal;
+  while (!left_ && !signal) {
     pacer_.wait(playing_ ? pacer_.clock() + kStep : kNever, {});
     waker_.take();
+    signal = signals_.take();
     move_on();
     for (const Wish& wish : exchange_.take_wishes())
       std::visit([this](const auto& one) { grant(one); }, wish);
     if (exchange_.view_wanted()) show();
   }
   exchange_.end_session();
+  return signal ? 128 + *signal : 0;
 }
 
 void ReviewLoop::play_from_here() {
@@ -138,6 +142,8 @@ void ReviewLoop::show() {
   for (std::size_t i = 0; i < seats_.size(); ++i)
     seats_[i].panel = review_.session().shared_panel(i);
   auto view = view_of(review_.session(), seats_);
+  for (std::size_t i = 0; i < seats_.size(); ++i)
+    view->seats[i].source = review_.session().source(i);
   view->speed = speed_;
   view->timeline = TimelineView{.whole = whole_,
                                 .playing = playing_,

@@ -9,13 +9,15 @@
 
 #include "sim/app/session_arguments.h"
 #include "sim/link/pacer.h"
+#include "sim/link/signals.h"
 #include "sim/link/waker.h"
 #include "sim/record/review.h"
 #include "sim/window/exchange.h"
 
 namespace understudy {
 
-// Thread: run() on one of its own; all else before it.
+// Thread: run() on one of its own; all else before it. Made before threads are started, as it holds
+// back signals for all of them.
 class ReviewLoop {
  public:
   // `file` is for people. Both that follow outlive this.
@@ -28,14 +30,15 @@ class ReviewLoop {
   void begin_at(Instant t) { go_to(t); }
   // Gives the exchange a view of where it stands, and what passed before.
   void show();
-  // Until the window asks to leave.
-  void run();
+  // Until the window asks to leave, or a signal comes; gives the exit status.
+  int run();
 
  private:
   void grant(const HandWish& wish);
   void grant(const TimelineWish& wish);
   void grant(const ReloadWish& wish);
   void grant(const GameWish&) {}
+  void grant(const WordsWish&) {}
   void grant(const LeaveWish&) { left_ = true; }
   void go_to(Instant t);
   void move_on();
@@ -47,6 +50,7 @@ class ReviewLoop {
   std::shared_ptr<const Timeline> whole_;
   std::vector<SeatPlan> seats_;
   Pacer pacer_;
+  Signals signals_;
   Waker waker_;
   SessionOutputs outputs_;
   std::vector<FeedItem> passed_;

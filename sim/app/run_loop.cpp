@@ -5,9 +5,11 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <utility>
 
 #include "sim/app/status_text.h"
 #include "sim/app/verb.h"
+#include "sim/base/text.h"
 #include "sim/base/units.h"
 
 namespace understudy {
@@ -16,6 +18,8 @@ namespace {
 PacerOptions pacer_options(const ServeArguments& arguments) {
   return {.speed_per_mille = static_cast<std::int64_t>(arguments.speed * 1'000.0 + 0.5)};
 }
+
+constexpr std::size_t kMarkBytesMax = 500;
 
 // "tram at /dev/pts/5 and 2 more": by which a person knows this session among several.
 std::string about_session(const std::vector<SeatPlan>& plans, const std::vector<SeatLinks>& links) {
@@ -207,7 +211,22 @@ void RunLoop::read_hands() {
   front_.bring();
 }
 
+// It stands behind all that has passed when the next step is written down.
+std::optional<Error> RunLoop::mark(const std::string& text) {
+  if (recording().empty())
+    return Error{
+        ErrorCode::kUnusable,
+        "nothing is being recorded that could be marked; --record FILE begins a recording"};
+  if (text.empty() || text.size() > kMarkBytesMax || !is_valid_utf8(text))
+    return Error{
+        ErrorCode::kUnusable,
+        "a mark needs some words, up to 500 bytes of UTF-8: mark: the lamp flickered here"};
+  marks_.push_back(text);
+  return std::nullopt;
+}
+
 std::optional<Error> RunLoop::obey(std::string_view words) {
+  if (const auto text = read_mark(words)) return mark(*text);
   if (const auto source = read_box_words(words)) {
     if (box_) return box_->change(*source, session_, inputs_);
     return Error{ErrorCode::kUnusable,
@@ -236,6 +255,10 @@ void RunLoop::deliver() {
   handed_over_ = pacer_.clock();
   if (!recorder_) return;
   recorder_->step(inputs_, outputs_, handed_over_);
+  for (const std::string& text : std::exchange(marks_, {})) {
+    recorder_->mark(session_.now(), text);
+    say({.text = "marked: " + printable(text)});
+  }
   const auto ended = recorder_->ended_early();
   if (ended && !recording_ended_told_) say({.text = "the recording ended: " + *ended});
   recording_ended_told_ = ended.has_value();

@@ -83,6 +83,7 @@ class RunLoop {
   Result<Done> set_game();
   void turn();
   Instant next_wake() const;
+  std::optional<Error> mark(const std::string& text);
   void take_due(Instant until);
   void read_links();
   void read_hands();
@@ -116,6 +117,7 @@ class RunLoop {
   std::optional<GameEnd> game_end_;  // that ends the session too
   std::string environment_;
   std::unique_ptr<SessionRecorder> recorder_;
+  std::vector<std::string> marks_;  // for it
   Instant handed_over_;
   bool recording_ended_told_ = false;
   bool left_ = false;

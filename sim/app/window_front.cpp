@@ -126,6 +126,10 @@ void WindowFront::grant(const LeaveWish&) {
 // A session that goes on has no time line, so the window asks for nothing of it.
 void WindowFront::grant(const TimelineWish&) {}
 
+void WindowFront::grant(const WordsWish& wish) {
+  if (const auto wrong = loop_->obey(wish.words)) say({.text = wrong->text});
+}
+
 void WindowFront::say(const Saying& saying) {
   said_.push_back(
       {loop_->session().now(), saying.seat.value_or(0), FedWord{loop_->written(saying)}});
@@ -152,8 +156,14 @@ void WindowFront::turned(const Turn* turn) {
 
 void WindowFront::publish() {
   auto view = understudy::view_of(loop_->session(), loop_->seats());
-  for (std::size_t i = 0; i < view->seats.size(); ++i)
+  for (std::size_t i = 0; i < view->seats.size(); ++i) {
     view->seats[i].links = links_of(loop_->links()[i]);
+    view->seats[i].source = loop_->session().source(i);
+  }
+  if (const BoxRun* box = loop_->box()) {
+    view->seats.front().box = box->port().where();
+    view->seats.front().box_lost = !box->port().there();
+  }
   view->speed = loop_->arguments().speed;
   view->game = view_of(loop_->game());
   view->environment = loop_->environment();

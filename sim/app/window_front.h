@@ -35,6 +35,7 @@ class WindowFront final : public Front {
   void grant(const GameWish& wish);
   void grant(const LeaveWish& wish);
   void grant(const TimelineWish& wish);
+  void grant(const WordsWish& wish);
   std::optional<HandAction> meant(const TimedHand& hand, const Panel* seen) const;
   void publish();
 

@@ -184,6 +184,17 @@ std::optional<SeatSource> read_box_words(std::string_view line) {
   return std::nullopt;
 }
 
+std::optional<std::string> read_mark(std::string_view line) {
+  constexpr std::string_view kWord = "mark:";
+  while (!line.empty() && line.front() == ' ') line.remove_prefix(1);
+  if (!line.starts_with(kWord)) return std::nullopt;
+  line.remove_prefix(kWord.size());
+  while (!line.empty() && line.front() == ' ') line.remove_prefix(1);
+  while (!line.empty() && (line.back() == ' ' || line.back() == '\n' || line.back() == '\r'))
+    line.remove_suffix(1);
+  return std::string(line);
+}
+
 std::optional<std::vector<SaidPart>> read_let_go(std::string_view line,
                                                  std::span<const HandSeat> seats) {
   const std::vector<std::string_view> words = words_of(line);

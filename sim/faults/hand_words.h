@@ -51,6 +51,10 @@ struct SaidPart {
 // place, `box in` and it is back. Nothing: it is said otherwise.
 std::optional<SeatSource> read_box_words(std::string_view line);
 
+// `mark: the lamp flickered here`, a mark in the recording: its text. Nothing: it is said
+// otherwise.
+std::optional<std::string> read_mark(std::string_view line);
+
 // `power let go`, `stick.x let go`, or `let go` of everything: what hands may hold in a real box's
 // place. Nothing: it is said otherwise, or of no control that is here.
 std::optional<std::vector<SaidPart>> read_let_go(std::string_view line,

@@ -43,6 +43,10 @@ class SessionRecorder {
   void step(std::span<const SeatInput> inputs, const SessionOutputs& outputs,
             std::optional<Instant> taken_at);
 
+  // Something somebody wishes to find again. REQUIRES: `text` is valid UTF-8; `at` is the session's
+  // time after the last step()
+  void mark(Instant at, std::string_view text) { write({at, kWholeSession, recorded::Mark{text}}); }
+
   // Why the recording ended before the session did, if it did: tell people once; the session goes
   // on.
   [[nodiscard]] std::optional<std::string> ended_early() const { return writer_->ended_early(); }

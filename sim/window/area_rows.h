@@ -6,9 +6,11 @@
 
 namespace understudy {
 
+void draw_box(AreaContext& context);
 void draw_charts(AreaContext& context);
 void draw_game_output(AreaContext& context);
 void draw_links(AreaContext& context);
+void draw_recording(AreaContext& context);
 void draw_supply(AreaContext& context);
 void draw_traffic(AreaContext& context);
 void draw_words(AreaContext& context);

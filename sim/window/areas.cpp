@@ -13,6 +13,15 @@ bool has_game(const SessionView& view) {
   return view.game.state != GameState::kNone;
 }
 
+bool has_box(const SessionView& view) {
+  return std::any_of(view.seats.begin(), view.seats.end(),
+                     [](const SeatView& seat) { return !seat.box.empty(); });
+}
+
+bool is_recorded(const SessionView& view) {
+  return !view.recording.empty();
+}
+
 bool game_failed(const SessionView& view, std::size_t) {
   return view.game.state == GameState::kEnded && !view.game.ended_well;
 }
@@ -24,8 +33,18 @@ bool nobody_came(const SessionView& view, std::size_t seat) {
   return std::none_of(links.begin(), links.end(), [](const LinkView& link) { return link.open; });
 }
 
-constexpr std::array<Area, 6> kAreas = {
-    {{.name = "charts", .heading = "Charts", .draw = draw_charts, .usual_height = 240},
+constexpr std::array<Area, 8> kAreas = {
+    {{.name = "box",
+      .heading = "Real box",
+      .draw = draw_box,
+      .usual_height = 130,
+      .wanted = has_box},
+     {.name = "recording",
+      .heading = "Recording",
+      .draw = draw_recording,
+      .usual_height = 110,
+      .wanted = is_recorded},
+     {.name = "charts", .heading = "Charts", .draw = draw_charts, .usual_height = 240},
      {.name = "traffic", .heading = "Traffic", .draw = draw_traffic, .usual_height = 220},
      {.name = "links",
       .heading = "Links",

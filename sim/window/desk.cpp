@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "sim/model/kinds.h"
+#include "sim/window/box_shown.h"
 #include "sim/window/cards.h"
 #include "sim/window/control_card.h"
 #include "sim/window/editor.h"
@@ -98,7 +99,7 @@ void Desk::take(std::shared_ptr<const SessionView> view, FeedPortion portion) {
       view->timeline->jumps != state_->view->timeline->jumps)
     state_->history.begin_anew();
   state_->history.take(*view, std::move(portion));
-  state_->view = std::move(view);
+  state_->view = with_boxes_shown(std::move(view));
   if (state_->seat >= state_->view->seats.size()) state_->seat = 0;
 }
 

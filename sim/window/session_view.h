@@ -31,6 +31,9 @@ struct SeatView {
   Observer observer;
   std::shared_ptr<const Panel> panel = nullptr;  // read last, which hands mean
   std::vector<LinkView> links;
+  SeatSource source = SeatSource::kDevice;  // where the bytes to the game come from
+  std::string box;                          // where the real box is; empty: there is none
+  bool box_lost = false;                    // it was there, and is not now
 };
 
 enum class GameState : std::uint8_t { kNone, kRunning, kEnded };

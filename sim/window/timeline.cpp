@@ -106,7 +106,7 @@ void draw_place(const AreaContext& context, const TimelineView& line, float righ
   ImGui::SetCursorPosX(from);
   if (from + width <= right + 1) ImGui::TextUnformatted(text.c_str());
   ImGui::PopFont();
-  note_item("texts", "time");
+  note_item("time", text);
 }
 
 // ---- the strip ------------------------------------------------------------------------------
@@ -224,6 +224,7 @@ void draw_timeline(AreaContext& context, const Box& box) {
                                                          : "hands above the line, outputs below it";
   fitting_text(as_sentence(note), box.width() - 2 * side,
                line.taken_over.empty() ? ink::kFaint : ink::kRight);
+  note_item("foot", as_sentence(note));
 }
 
 }  // namespace understudy

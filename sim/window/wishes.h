@@ -48,8 +48,12 @@ struct TimelineWish {
   double speed = 1.0;
   std::uint16_t seat = 0;
 };
+// What `understudy hand` could say too: "box out", "mark: here it flickered".
+struct WordsWish {
+  std::string words;
+};
 struct LeaveWish {};
 
-using Wish = std::variant<HandWish, ReloadWish, GameWish, TimelineWish, LeaveWish>;
+using Wish = std::variant<HandWish, ReloadWish, GameWish, TimelineWish, WordsWish, LeaveWish>;
 
 }  // namespace understudy

@@ -178,7 +178,9 @@ class Display:
 class Stage:
     """The window with a panel on a display; ends both with the test."""
 
-    def __init__(self, display, panel=TRAM, arguments=(), game=(), home=None, env=None):
+    def __init__(self, display, panel=TRAM, arguments=(), game=(), home=None, env=None,
+                 links=True):
+        """Without `links` for a recording, which has none."""
         self.display = display
         self.home = home or tempfile.mkdtemp(prefix="understudy-window-")
         self.places_file = os.path.join(self.home, "places.json")
@@ -195,7 +197,8 @@ class Stage:
         environment.pop("WAYLAND_DISPLAY", None)
         self.errors = open(os.path.join(self.home, "errors.txt"), "w+", encoding="utf-8")
         self.program = subprocess.Popen(
-            [PROGRAM, "panel", panel, "--tcp", "0", *arguments, *(["--", *game] if game else [])],
+            [PROGRAM, "panel", panel, *(["--tcp", "0"] if links else []), *arguments,
+             *(["--", *game] if game else [])],
             env=environment,
             stdout=subprocess.PIPE,
             stderr=self.errors,
@@ -203,9 +206,10 @@ class Stage:
             text=True,
         )
         atexit.register(self.close)
-        ready = self.program.stdout.readline()
-        assert ready.startswith("ready "), (ready, self.said())
-        self.ready = dict(word.split("=", 1) for word in ready.split()[1:])
+        if links:
+            ready = self.program.stdout.readline()
+            assert ready.startswith("ready "), (ready, self.said())
+            self.ready = dict(word.split("=", 1) for word in ready.split()[1:])
         wait_until("the window", 20, lambda: os.path.exists(self.places_file))
         wait_until("its places", 10, lambda: self.places().get("parts"))
 
