@@ -64,7 +64,7 @@ bool Splitter::take(std::string_view& bytes, SplitLine& line) {
   if (framing_.starts.empty() && held_.empty() && last_ending_ == 0) {
     if (take_whole(bytes, line)) return true;
   }
-  // Where all endings have one last byte and nothing else is a marker, other bytes end no line: they
+  // Where all endings have one last byte and nothing else is a marker, other bytes end no line and
   // are held at one stroke, up to where the middle of a long run would be dropped.
   const bool at_strokes = framing_.starts.empty() && same_last_byte_;
   const std::size_t held_max = framing_.longest + marker_bytes_max_ + kSlackBytes - 1;
