@@ -64,7 +64,23 @@ bool Splitter::take(std::string_view& bytes, SplitLine& line) {
   if (framing_.starts.empty() && held_.empty() && last_ending_ == 0) {
     if (take_whole(bytes, line)) return true;
   }
+  // Where all endings have one last byte and nothing else is a marker, other bytes end no line and
+  // are held at one stroke, up to where the middle of a long run would be dropped.
+  const bool at_strokes = framing_.starts.empty() && same_last_byte_;
+  const std::size_t held_max = framing_.longest + marker_bytes_max_ + kSlackBytes - 1;
   while (!bytes.empty()) {
+    if (at_strokes && last_ending_ == 0) {
+      const std::size_t plain =
+          std::min({bytes.find(framing_.ends.back()), bytes.size(), held_max - held_.size()});
+      if (plain > 0) {
+        if (held_bytes_ == 0) first_byte_ = counts_.bytes;
+        held_.append(bytes.substr(0, plain));
+        held_bytes_ += plain;
+        counts_.bytes += plain;
+        bytes.remove_prefix(plain);
+        continue;
+      }
+    }
     const char byte = bytes.front();
     bytes.remove_prefix(1);
     if (take_byte(byte, line)) return true;

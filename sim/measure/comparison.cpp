@@ -84,7 +84,10 @@ void add_controls(Rows& rows, const Seats& seats) {
     };
     using Field = const FieldFigures&;
     add("verdict", [](Field f) { return std::string(word_of(f.figures.verdict)); });
-    add("span", [](Field f) { return percent_in_words(f.figures.span_share); });
+    add("span", [](Field f) {
+      return f.promised.way == FieldWay::kSlides ? percent_in_words(f.figures.span_share)
+                                                 : kNothing;
+    });
     add("noise, RMS LSB", [](Field f) { return number_in_words(f.figures.rest.rms, 2); });
     add("effective bits",
         [](Field f) { return number_in_words(f.figures.rest.effective_bits, 2); });

@@ -156,14 +156,14 @@ bool DirectionStatistics::take_line(Instant t, const protocol::SplitLine& line) 
   if (!options_.panel) return take_raw(line.text);
   // Most often a line is the one before: what it says is known then.
   if (last_format_ != protocol::kUnknownLine && line.text == last_text_)
-    return take_read(line.text, last_format_);
+    return take_read(line.text, last_format_, true);
   const auto said = std::find(known_.begin(), known_.end(), line.text);
   if (said != known_.end()) {
     ++counts_.said;
     return false;
   }
   const std::int32_t format = formats().match(line.text, numbers_, &built_ins_).format;
-  if (format != protocol::kUnknownLine) return take_read(line.text, format);
+  if (format != protocol::kUnknownLine) return take_read(line.text, format, false);
   if (first)
     ++counts_.torn;
   else
@@ -171,11 +171,11 @@ bool DirectionStatistics::take_line(Instant t, const protocol::SplitLine& line) 
   return false;
 }
 
-bool DirectionStatistics::take_read(std::string_view text, std::int32_t format) {
+// `same_text`: as the newest line that was read.
+bool DirectionStatistics::take_read(std::string_view text, std::int32_t format, bool same_text) {
   ++counts_.read;
   const auto place = static_cast<std::size_t>(format);
   const protocol::LineFormat& read = formats().format(place);
-  const bool same_text = format == last_format_ && text == last_text_;
   if (!same_text) {
     last_text_.assign(text);
     last_format_ = format;

@@ -122,7 +122,7 @@ class DirectionStatistics {
   void turn_second(Instant t);
   bool take_line(Instant t, const protocol::SplitLine& line);
   void take_time(Instant t);
-  bool take_read(std::string_view text, std::int32_t format);
+  bool take_read(std::string_view text, std::int32_t format, bool same_text);
   bool take_raw(std::string_view text);
   void take_wrong(std::string_view text);
   void count_sequence();

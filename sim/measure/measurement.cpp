@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "sim/base/text.h"
 #include "sim/measure/read_ahead.h"
 #include "sim/model/inputs.h"
 #include "sim/model/kinds.h"
@@ -118,7 +119,7 @@ class Measuring {
     if (text.empty() && resolved.empty()) return nullptr;
     auto panel = recorded_panel({.panel = text, .resolved = resolved, .name = name});
     if (panel.ok()) return std::move(panel).value();
-    problem("the panel of seat " + name +
+    problem("the panel of seat " + printable(name) +
             " cannot be used, its lines are measured without one: " + panel.error().text);
     return nullptr;
   }
@@ -199,7 +200,7 @@ class Measuring {
   // With another panel than the recorded one, names may well be others.
   void unknown(std::string_view name) {
     if (options_.panel) return;
-    bad_here("the panel has no " + std::string(name.substr(0, kMarkBytesMax)) + " of that kind");
+    bad_here("the panel has no " + printable(name.substr(0, kMarkBytesMax)) + " of that kind");
   }
   static Duration held(Duration duration) {
     return std::clamp(duration, Duration{}, kGestureLengthMax);
@@ -221,6 +222,10 @@ Result<Measurement> measure_source(std::unique_ptr<ByteSource> source, const std
     source = std::make_unique<CountedSource>(std::move(source), options.progress);
   Result<RecordingReader> reader = RecordingReader::from_source(std::move(source), name);
   if (!reader.ok()) return reader.error();
+  if (const std::size_t seats = reader.value().header().seats.size(); seats > kSeatsMeasuredMax)
+    return Error{ErrorCode::kUnusable, "cannot measure recording " + name + ": it has " +
+                                           std::to_string(seats) + " seats; at most " +
+                                           std::to_string(kSeatsMeasuredMax) + " are measured"};
   return Measuring(std::move(reader).value(), name, options).run();
 }
 

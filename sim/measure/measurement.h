@@ -15,6 +15,7 @@ namespace understudy {
 
 inline constexpr std::size_t kProblemsTold = 10;  // one by one; all are counted
 inline constexpr std::size_t kMarksKept = 200;
+inline constexpr std::size_t kSeatsMeasuredMax = 1'000;
 
 struct MeasureOptions {
   // Reads the lines of all seats instead of the panels that the recording holds; null: those.
@@ -58,7 +59,8 @@ struct Measurement {
   [[nodiscard]] bool sound() const { return problems.empty() && bad_lines == 0; }
 };
 
-// Errors (kUnusable): cannot be read, is no recording. What is wrong inside stands in `problems`.
+// Errors (kUnusable): cannot be read, is no recording, has more than kSeatsMeasuredMax seats. What
+// is wrong inside stands in `problems`.
 Result<Measurement> measure_recording(const std::string& path, const MeasureOptions& options);
 
 // The same of bytes from anywhere; `name` stands for the path.

@@ -88,6 +88,7 @@ const std::string_view kPageScript = R"js(
     const data = JSON.parse(article.querySelector("script.data").textContent);
     const whole = [data.begin, Math.max(data.end, data.begin + 1e6)];
     let view = whole.slice();
+    let fit = false;  // the height of what slides is that of what is seen
     const charts = [];
     let finest = 1e6;
     for (const chart of data.charts) {
@@ -102,7 +103,8 @@ const std::string_view kPageScript = R"js(
       svg.setAttribute("preserveAspectRatio", "none");
       strip.append(svg);
       const one = {chart, strip, grid: draw(svg, "grid"), marks: draw(svg, "mark"),
-                   promise: draw(svg, "promise"), line: draw(svg, chart.kind === "points" ? "points" : "line"),
+                   promise: draw(svg, "promise"),
+                   line: draw(svg, chart.kind === "points" ? "points" : "line"),
                    at: make("div", strip, "at"), chosen: make("div", strip, "chosen"),
                    read: place.querySelector(".read"), labels: []};
       charts.push(one);
@@ -124,8 +126,15 @@ const std::string_view kPageScript = R"js(
         it.title = title;
         it.setAttribute("aria-label", title);
         it.addEventListener("click", act);
+        return it;
       };
       button("All", "The whole recording", () => show(whole[0], whole[1]));
+      const fitting = button("Fit", "As high as what is seen, not as what is promised", () => {
+        fit = !fit;
+        fitting.setAttribute("aria-pressed", fit);
+        drawAll();
+      });
+      fitting.setAttribute("aria-pressed", fit);
       button("+", "Nearer", () => zoom(0.5, 0.5));
       button("\u2212", "Farther", () => zoom(2, 0.5));
       button("\u2190", "Earlier", () => move(-0.5));
@@ -182,7 +191,8 @@ const std::string_view kPageScript = R"js(
       const end = event => {
         for (const other of charts) other.chosen.style.display = "none";
         if (begun === null) return;
-        const from = Math.min(begun, shareAt(one, event)), to = Math.max(begun, shareAt(one, event));
+        const share = shareAt(one, event);
+        const from = Math.min(begun, share), to = Math.max(begun, share);
         begun = null;
         if (event.type === "pointerup" && to - from > 0.005) show(timeAt(from), timeAt(to));
       };
@@ -241,7 +251,8 @@ const std::string_view kPageScript = R"js(
         low = Math.min(low, found[0]);
         high = Math.max(high, found[1]);
       }
-      if (chart.kind === "level") { low = chart.low; high = chart.high; }
+      if (chart.kind === "level" && fit && low <= high) { low -= 1; high += 1; }
+      else if (chart.kind === "level") { low = chart.low; high = chart.high; }
       else { low = 0; high = Math.max(high, chart.within || 0, 1) * 1.08; }
       if (low === high) { low -= 1; high += 1; }
       const y = value => (1 - (value - low) / (high - low)) * (HEIGHT - 8) + 4;

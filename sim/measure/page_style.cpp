@@ -93,14 +93,18 @@ figcaption .read { font-variant-numeric: tabular-nums; min-height: 1.5em; }
   border: 1px solid var(--edge); padding: 3px 12px; min-width: 34px;
 }
 .tools button:hover, .tools button:focus-visible { border-color: var(--text); }
+.tools button[aria-pressed=true] { background: var(--edge); }
 .tools span { color: var(--faint); font-size: 14px; margin-left: 8px; }
 .wide { overflow-x: auto; margin: 18px 0 4px; }
 .leads { margin: 14px 0 0; }
-table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; font-size: 15px; }
+table {
+  border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; font-size: 15px;
+}
 table.narrow { width: auto; min-width: 60%; }
 th, td { text-align: right; padding: 5px 10px; border-bottom: 1px solid var(--rule); }
 th:first-child, td:first-child { text-align: left; padding-left: 2px; }
-td:last-child { padding-right: 2px; }
+td:last-child, th:last-child { padding-right: 2px; }
+td { white-space: nowrap; }
 .words-last th:last-child, .words-last td:last-child { text-align: left; padding-left: 18px; }
 thead th {
   font-weight: 600; font-size: 13px; line-height: 1.25; color: var(--faint);
@@ -108,6 +112,7 @@ thead th {
 }
 tbody th { font-weight: normal; }
 .compared td, .compared thead th { min-width: 92px; }
+.compared td, .compared tbody th { padding-top: 2px; padding-bottom: 2px; }
 .compared tbody th b { display: inline-block; padding-top: 10px; }
 pre {
   font: 14px/1.45 "Courier Prime", "Courier New", Courier, monospace; background: var(--strip);

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 #include "sim/measure/comparison.h"
 #include "sim/measure/report_words.h"
@@ -189,6 +190,16 @@ std::string lamps_text(const SeatFigures& seat) {
   return text;
 }
 
+// Names of a file that somebody sent may hold anything; nothing of it shall move a terminal.
+std::string calm(std::string text) {
+  for (std::size_t i = 0; i < text.size(); ++i) {
+    const auto byte = static_cast<unsigned char>(text[i]);
+    const bool second = i > 0 && text[i - 1] == '\xc2' && byte >= 0x80 && byte < 0xa0;
+    if ((byte < 0x20 && byte != '\n') || byte == 0x7f || second) text[i] = '?';
+  }
+  return text;
+}
+
 std::string seat_text(const std::string& name, const SeatFigures& seat) {
   std::string text =
       name + (seat.has_panel ? ", " + seat.panel : ", no panel: raw lines alone") + "\n";
@@ -213,7 +224,7 @@ std::string measurement_text(const Measurement& measured) {
   for (const MeasuredSeat& seat : measured.seats)
     text += "\n" + seat_text(seat.name, seat.statistics.figures(measured.last_at));
   while (text.ends_with("\n\n")) text.pop_back();
-  return text;
+  return calm(std::move(text));
 }
 
 std::string comparison_text(std::span<const Measurement> measured) {
@@ -237,7 +248,7 @@ std::string comparison_text(std::span<const Measurement> measured) {
       text += (text.empty() ? "" : "\n") + table.text();
     }
   }
-  return text;
+  return calm(std::move(text));
 }
 
 }  // namespace understudy

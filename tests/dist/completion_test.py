@@ -23,6 +23,7 @@ CASES = [
     ("understudy serve de", {"desk.panel.toml"}),
     ("understudy emit desk.panel.toml --record ", {"desk.panel.toml", "a folder", "notes.txt"}),
     ("understudy serve desk.panel.toml -- ./game no", {"notes.txt"}),
+    ("understudy measure no", {"notes.txt"}),
     ("understudy explain manners.ga", {"manners.gather", "manners.gather.until",
                                        "manners.gather.at_most"}),
     ("understudy check --", {"--help", "--json"}),

@@ -147,6 +147,25 @@ TEST(Measurement, IsToldInEveryWay) {
   EXPECT_TRUE(measurements_page(all).ends_with("</html>\n"));
 }
 
+TEST(Measurement, RefusesMoreSeatsThanItHasRoomFor) {
+  RecordingHeader header;
+  for (std::size_t i = 0; i <= kSeatsMeasuredMax; ++i)
+    header.seats.push_back({.name = "s" + std::to_string(i), .panel = "", .resolved = ""});
+  const auto refused = measure_source(memory_source(header_line(header)), "made", {});
+  ASSERT_FALSE(refused.ok());
+  EXPECT_NE(refused.error().text.find("1001 seats"), std::string::npos);
+}
+
+TEST(Measurement, NothingOfAFileMovesATerminal) {
+  RecordingHeader header;
+  header.seats.push_back({.name = "a\x1b[2J\xc2\x9b", .panel = "", .resolved = ""});
+  const auto measured = measure_source(memory_source(header_line(header)), "made", {});
+  ASSERT_TRUE(measured.ok());
+  const std::string text = measurement_text(measured.value());
+  EXPECT_EQ(text.find('\x1b'), std::string::npos);
+  EXPECT_EQ(text.find("\xc2\x9b"), std::string::npos);
+}
+
 TEST(Trace, KeepsLeastAndGreatestWhateverTheLength) {
   Trace trace(64);
   for (std::int64_t i = 0; i < 100'000; ++i)
