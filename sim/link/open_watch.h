@@ -32,7 +32,7 @@ class OpenWatch {
 
   // Watches `path` instead of what was watched before; forgets what was not yet taken. False where
   // the system refuses: nothing will be told.
-  bool watch(const std::string& path);
+  bool watch(const std::string& path, bool reads = true);
   // Looks away, so that our own opening and closing of the path is not seen; until watch().
   void look_away();
 
