@@ -99,12 +99,12 @@ void Pacer::wait_for_timer_or_touch(Instant until) {
 void Pacer::ring_by(Instant until) {
   // Rounded up: a timer that rings a nanosecond early would only ring twice.
   const std::int64_t real_left = (until.ns - clock().ns) * 1'000 / speed_per_mille_ + 1;
-  const auto at = std::chrono::steady_clock::now() + std::chrono::nanoseconds(real_left);
-  if (engine_->rings_at && *engine_->rings_at <= at) return;
-  engine_->rings_at = at;
-  engine_->timer.expires_at(at);
+  const std::int64_t at_ns = real_ns() + real_left;
+  if (engine_->rings_at_ns && *engine_->rings_at_ns <= at_ns) return;
+  engine_->rings_at_ns = at_ns;
+  engine_->timer.expires_after(std::chrono::nanoseconds(real_left));
   engine_->timer.async_wait([engine = engine_.get()](const asio::error_code& error) {
-    if (error != asio::error::operation_aborted) engine->rings_at.reset();
+    if (error != asio::error::operation_aborted) engine->rings_at_ns.reset();
   });
 }
 
