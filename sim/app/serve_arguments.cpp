@@ -24,7 +24,8 @@ Result<std::unique_ptr<Link>> open_one_pty(Pacer& pacer, const ServeArguments& a
                                            std::size_t count) {
   PtyOptions options{.settings = settings_of(seat.panel->description, arguments),
                      .name = arguments.pty,
-                     .exclusive = arguments.exclusive};
+                     .exclusive = arguments.exclusive,
+                     .tells_reads_at_once = arguments.box.empty()};
   if (options.name && count > 1) *options.name += "-" + std::to_string(index + 1);
   return open_pty(pacer, options);
 }

@@ -31,8 +31,8 @@ class OpenWatch {
   OpenWatch& operator=(const OpenWatch&) = delete;
 
   // Watches `path` instead of what was watched before; forgets what was not yet taken. False where
-  // the system refuses: nothing will be told.
-  bool watch(const std::string& path);
+  // the system refuses: nothing will be told. `reads`: a read by the game makes an event, too.
+  bool watch(const std::string& path, bool reads = true);
   // Looks away, so that our own opening and closing of the path is not seen; until watch().
   void look_away();
 

@@ -74,10 +74,10 @@ OpenWatch::~OpenWatch() {
   look_away();
 }
 
-bool OpenWatch::watch(const std::string& path) {
+bool OpenWatch::watch(const std::string& path, bool reads) {
   look_away();
-  path_watch_ =
-      inotify_add_watch(hub_->inotify.get(), path.c_str(), IN_OPEN | IN_CLOSE | IN_ACCESS);
+  const std::uint32_t wanted = IN_OPEN | IN_CLOSE | (reads ? IN_ACCESS : 0);
+  path_watch_ = inotify_add_watch(hub_->inotify.get(), path.c_str(), wanted);
   if (path_watch_ < 0) return false;
   hub_->events[path_watch_] = {};
   return true;

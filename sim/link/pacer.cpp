@@ -61,9 +61,7 @@ void Pacer::go() {
 Wake Pacer::wait(Instant due, std::span<Link* const> links) {
   Instant until = due;
   for (const Link* link : links) until = earlier(until, link->look_again());
-  engine_->context.restart();
-  engine_->context.poll();
-  if (!engine_->touched && clock() < until) wait_for_timer_or_touch(until);
+  wait_for_timer_or_touch(until);
 
   Wake wake;
   wake.touched = std::exchange(engine_->touched, false);
@@ -81,25 +79,33 @@ Wake Pacer::wait(Instant due, std::span<Link* const> links) {
   return wake;
 }
 
-// Returns when the clock has reached `until` (kNever: never by itself) or something became ready.
+// Returns when the clock has reached `until` (kNever: never by itself) or something became ready;
+// whatever else is ready then is found in the same wake-up. Each call to the system counts here: a
+// tap's bytes wait for them.
 void Pacer::wait_for_timer_or_touch(Instant until) {
   const bool timed = until != kNever && !held_;
-  while (!engine_->touched && (!timed || clock() < until)) {
-    if (timed) {
-      // Rounded up: a timer that rings a nanosecond early would only ring twice.
-      const std::int64_t real_left = (until.ns - clock().ns) * 1'000 / speed_per_mille_ + 1;
-      engine_->timer.expires_after(std::chrono::nanoseconds(real_left));
-      engine_->timer.async_wait([](const asio::error_code&) {});
-    }
-    // An idle context must still wait: there is always somebody who may be armed by a handler.
-    const auto work = asio::make_work_guard(engine_->context);
-    engine_->context.restart();
-    engine_->context.run_one();
-    engine_->context.poll();
-  }
-  engine_->timer.cancel();
+  // An idle context must still wait: there is always somebody who may be armed by a handler.
+  const auto work = asio::make_work_guard(engine_->context);
   engine_->context.restart();
-  engine_->context.poll();  // the cancelled timer's handler
+  while (!engine_->touched && (!timed || clock() < until)) {
+    if (timed) ring_by(until);
+    engine_->context.run_one();
+  }
+  engine_->context.poll();
+}
+
+// A timer that rings sooner already stays: too early costs one look more, and most are never waited
+// for, as something comes in before.
+void Pacer::ring_by(Instant until) {
+  // Rounded up: a timer that rings a nanosecond early would only ring twice.
+  const std::int64_t real_left = (until.ns - clock().ns) * 1'000 / speed_per_mille_ + 1;
+  const std::int64_t at_ns = real_ns() + real_left;
+  if (engine_->rings_at_ns && *engine_->rings_at_ns <= at_ns) return;
+  engine_->rings_at_ns = at_ns;
+  engine_->timer.expires_after(std::chrono::nanoseconds(real_left));
+  engine_->timer.async_wait([engine = engine_.get()](const asio::error_code& error) {
+    if (error != asio::error::operation_aborted) engine->rings_at_ns.reset();
+  });
 }
 
 }  // namespace understudy

@@ -71,6 +71,7 @@ class Pacer final : public Stamps {
  private:
   [[nodiscard]] std::int64_t real_ns() const;
   void wait_for_timer_or_touch(Instant until);
+  void ring_by(Instant until);
 
   std::unique_ptr<WaitEngine> engine_;
   std::int64_t speed_per_mille_;

@@ -18,6 +18,9 @@ struct PtyOptions {
   std::optional<std::string> name;
   // `port = "exclusive"`: while a game has it open, a second open fails with EBUSY (root excepted).
   bool exclusive = false;
+  // What the game has taken is told the moment that it reads. Without, some milliseconds later, and
+  // its reads wake nobody.
+  bool tells_reads_at_once = true;
 };
 
 // Whether this system has pseudo-terminals at all.

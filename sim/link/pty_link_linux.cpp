@@ -133,7 +133,8 @@ Result<Done> PtyLink::plug_in() {
     if (!pointed.ok()) return pointed.error();
   }
   readable_ = std::make_unique<Watch>(pacer_, device_->master());
-  held_gap_max_ = watch_.watch(path_) ? kHeldGapMax : kHeldGapUnwatched;
+  held_gap_max_ =
+      watch_.watch(path_, options_.tells_reads_at_once) ? kHeldGapMax : kHeldGapUnwatched;
   held_ = false;
   descriptors_ = 0;
   test_gap_ = held_gap_max_;
@@ -229,7 +230,7 @@ bool PtyLink::look_who_is_there(Instant now, const OpenEvents& events) {
 void PtyLink::test_held(Instant now) {
   watch_.look_away();
   held_ = device_->held_by_others();
-  watch_.watch(path_);
+  watch_.watch(path_, options_.tells_reads_at_once);
   descriptors_ = held_ ? std::max(descriptors_, 1) : 0;
   // The slow looks of many links fall into one wake-up.
   test_at_ = test_gap_ == held_gap_max_ ? grid_at_or_after(now + test_gap_, Instant{}, test_gap_)
@@ -364,12 +365,14 @@ std::string PtyLink::fetch(std::size_t space) {
   std::string bytes;
   if (!readable_->ready() && !bytes_left_ && held_) return bytes;
   char buffer[4'096];
-  std::size_t got = 1;
-  while (got > 0 && bytes.size() < space) {
-    got = device_->read(buffer, std::min(sizeof buffer, space - bytes.size()));
+  bytes_left_ = true;
+  while (bytes_left_ && bytes.size() < space) {
+    const std::size_t asked = std::min(sizeof buffer, space - bytes.size());
+    const std::size_t got = device_->read(buffer, asked);
     bytes.append(buffer, got);
+    // What comes after a short read rings again, while somebody is there to send it.
+    bytes_left_ = held_ ? got == asked : got > 0;
   }
-  bytes_left_ = got > 0;
   if (!bytes_left_) readable_->arm();
   return bytes;
 }

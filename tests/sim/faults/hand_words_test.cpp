@@ -274,5 +274,23 @@ TEST_F(HandWords, AWrongMovementIsAnsweredWithTheNearest) {
   EXPECT_NE(mistake("bell down quickly").find("'quickly' is not expected here"), std::string::npos);
 }
 
+TEST_F(HandWords, OfARealBoxItIsSaidThatItIsOutOrInAndWhatIsLetGo) {
+  EXPECT_EQ(read_box_words("box out"), SeatSource::kDevice);
+  EXPECT_EQ(read_box_words("  box   in "), SeatSource::kBox);
+  for (const char* other : {"box", "box down", "box out now", "out box", "bell out", ""})
+    EXPECT_EQ(read_box_words(other), std::nullopt) << other;
+
+  const std::span<const HandSeat> seats(seats_.data(), seat_count_);
+  EXPECT_EQ(read_let_go("power let go", seats), (std::vector<SaidPart>{{0, 0, 0}}));
+  EXPECT_EQ(read_let_go("stick let go", seats),
+            (std::vector<SaidPart>{{0, 4, 0}, {0, 4, 1}, {0, 4, 2}}));
+  EXPECT_EQ(read_let_go("stick.y let go", seats), (std::vector<SaidPart>{{0, 4, 1}}));
+  const auto all = read_let_go("let go", seats);
+  ASSERT_TRUE(all.has_value());
+  EXPECT_EQ(all->size(), 10u);  // no hand moves the sensor, and one stick does not press
+  for (const char* other : {"power let", "power go", "nothing let go", "power let go now", "power"})
+    EXPECT_EQ(read_let_go(other, seats), std::nullopt) << other;
+}
+
 }  // namespace
 }  // namespace understudy

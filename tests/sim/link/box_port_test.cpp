@@ -9,8 +9,8 @@
 #include <sys/wait.h>
 
 #include <filesystem>
-#include <random>
 
+#include "sim/base/random.h"
 #include "sim/link/pty_link.h"
 #include "tests/sim/link/link_bench.h"
 #include "tests/sim/link/serial_fakes.h"
@@ -99,11 +99,11 @@ TEST_F(Box, EveryByteValueGoesBothWaysWithTimesThatNeverGoBack) {
 TEST_F(Box, NothingOfALongStreamIsForgottenHoweverItIsCut) {
   const PlayedBox played;
   auto box = open(played.path);
-  std::mt19937 random(5);
+  Stream chance(5, "a long stream");
   std::string sent;
   while (sent.size() < 300'000) {
-    std::string some(1 + random() % 5'000, '\0');
-    for (char& byte : some) byte = static_cast<char>(random());
+    std::string some(static_cast<std::size_t>(chance.between(1, 5'000)), '\0');
+    for (char& byte : some) byte = static_cast<char>(chance.bits());
     sent += some.substr(0, write_port(played.end, some));
     bench.pacer.wait(bench.pacer.clock(), {});
     box->read_events(bench.pacer, events);

@@ -41,6 +41,10 @@ TEST(EventText, EveryKindOfEventHasItsWrittenForm) {
       R"("duration_ns":8,"curve":"minimum jerk"})",
       R"({"ns":8,"seat":"crane \"2\"","from":"hand","turned":"focus","by_ppm":-41667,)"
       R"("duration_ns":100000000,"curve":"linear"})",
+      R"({"ns":9,"seat":"tram","from":"link","event":"source","source":"device"})",
+      R"({"ns":10,"seat":"tram","from":"link","event":"source","source":"recording"})",
+      R"({"ns":11,"seat":"tram","from":"hand","holds":"power"})",
+      R"({"ns":12,"seat":"tram","from":"hand","lets_go":"stick","part":"x"})",
       R"({"ns":1502000000,"seat":"tram","from":"panel","text":"512,300,1,0,0\n"})",
       "{\"ns\":1502000001,\"seat\":\"tram\",\"from\":\"panel\",\"text\":\"h\xc3\xa9 "
       R"(\"\\\t\u0001\n","late_us":120})",

@@ -32,6 +32,7 @@ struct RehearsalOptions {
   bool whole_lines = false;
   std::shared_ptr<const Panel> panel = {};  // of every seat; none: the tram's
   std::string name = "a.jsonl";
+  bool tapped = false;  // the first seat's bytes are a real box's, which comes and goes
   std::vector<std::string> reloads = {};  // panel texts that the first seat reads, every 3 s
 };
 
@@ -97,6 +98,31 @@ class PretendedGame {
   std::int64_t unread_ = 0;
 };
 
+// Plays a real box's part, and that of people who replace it and hold its controls.
+class PretendedBox {
+ public:
+  explicit PretendedBox(std::uint64_t seed) : stream_(seed, "box") {}
+
+  void act(Instant from, Instant until, std::vector<SeatInput>& inputs) {
+    const Instant t = from + microseconds(300 + stream_.below(100));
+    if (t > until) return;
+    const std::int64_t choice = stream_.below(16);
+    if (choice == 0) {
+      inputs.push_back({0, {t, SourceChanged{static_cast<SeatSource>(stream_.below(3))}}});
+    } else if (choice < 3) {
+      inputs.push_back({0,
+                        {t, ControlHeld{.control = static_cast<std::uint16_t>(stream_.below(5)),
+                                        .held = choice == 1}}});
+    } else {
+      const std::string line = "512,300,1,0,0\n";
+      inputs.push_back({0, {t, BoxBytes{line.substr(static_cast<std::size_t>(stream_.below(9)))}}});
+    }
+  }
+
+ private:
+  Stream stream_;
+};
+
 inline std::string bytes_of_file(const std::string& path) {
   std::ifstream file(path, std::ios::binary);
   std::ostringstream bytes;
@@ -113,7 +139,8 @@ inline void rehearse(const RehearsalOptions& options) {
     seats.push_back({.name = "tram" + std::string(i, '+'),
                      .panel = options.panel ? options.panel : tram_panel(),
                      .whole_lines = options.whole_lines,
-                     .play = i == 0 ? PlayKind::kWander : PlayKind::kSweep});
+                     .play = i == 0 ? PlayKind::kWander : PlayKind::kSweep,
+                     .source = options.tapped && i == 0 ? SeatSource::kBox : SeatSource::kDevice});
     session.add_seat(seats.back());
     games.emplace_back(options.games[i], options.seed, static_cast<std::uint16_t>(i),
                        seats.back().panel->to_panel_fields.size());
@@ -127,6 +154,7 @@ inline void rehearse(const RehearsalOptions& options) {
        .program = "understudy 0.1.0"});
   CHECK(recorder.ok(), recorder.error().text.c_str());
   Stream steps(options.seed, "steps");
+  PretendedBox box(options.seed);
   SessionOutputs outputs;
   outputs.seats.resize(seats.size());
   std::vector<SeatInput> inputs;
@@ -143,6 +171,7 @@ inline void rehearse(const RehearsalOptions& options) {
     }
     for (std::size_t i = 0; i < games.size(); ++i)
       games[i].act(session.now(), until, outputs.seats[i], inputs);
+    if (options.tapped) box.act(session.now(), until, inputs);
     std::stable_sort(inputs.begin(), inputs.end(), [](const SeatInput& a, const SeatInput& b) {
       return a.input.at < b.input.at;
     });
