@@ -137,9 +137,10 @@ footer { color: var(--faint); font-size: 13px; margin-top: 26px; max-width: 76ch
   h3 { margin: 0 0 3mm; padding: 0 0 1mm; font-size: 13pt; break-after: avoid; }
   h2, .leads, thead { break-after: avoid; }
   .chart, tr, pre, .caution { break-inside: avoid; }
-  .wide { overflow: visible; }
+  .wide { overflow: visible; break-inside: avoid; margin-top: 3mm; }
   table { font-size: 9pt; } thead th { font-size: 8pt; } th, td { padding: 1mm 1.6mm; }
-  .strip { height: 26mm; } .low .strip { height: 12mm; }
+  .strip { height: 23mm; margin-bottom: 18px; } .low .strip { height: 10mm; }
+  .chart { margin-bottom: 2mm; }
   .tools, .hint, .strip .at, .strip .chosen { display: none !important; }
   figcaption .read { display: none; }
 }
