@@ -71,6 +71,10 @@ bool is_input(const What& what) {
          std::holds_alternative<Slipped>(what) || std::holds_alternative<PanelRead>(what);
 }
 
+bool is_hand(const What& what) {
+  return std::holds_alternative<HandMoved>(what) || std::holds_alternative<HandTurned>(what);
+}
+
 InputDigest::InputDigest(const RecordingHeader& header) {
   digest_.add(header.seed);
   digest_.add(header.model);

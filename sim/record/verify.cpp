@@ -28,21 +28,6 @@ Error unusable(std::string text) {
   return {ErrorCode::kUnusable, std::move(text)};
 }
 
-Result<std::vector<SeatOptions>> seats_of(const RecordingHeader& header) {
-  std::vector<SeatOptions> seats;
-  for (const RecordedSeat& seat : header.seats) {
-    const auto panel =
-        recorded_panel({.panel = seat.panel, .resolved = seat.resolved, .name = seat.name});
-    if (!panel.ok()) return unusable("line 1: seat " + seat.name + ": " + panel.error().text);
-    seats.push_back({.name = seat.name,
-                     .panel = panel.value(),
-                     .whole_lines = seat.whole_lines,
-                     .play = std::nullopt,
-                     .observed = false});
-  }
-  return seats;
-}
-
 class Verification {
  public:
   Verification(RecordingReader& reader, std::span<const SeatOptions> seats)
@@ -228,7 +213,7 @@ Result<VerifyReport> verify(RecordingReader& reader) {
                              "are no fault, so nothing was compared; verify with a program of "
                              "model {}",
                              header.program, header.model, kModelNumber, header.model)};
-  const Result<std::vector<SeatOptions>> seats = seats_of(header);
+  const Result<std::vector<SeatOptions>> seats = recorded_seats(header);
   if (!seats.ok()) return seats.error();
   return Verification(reader, seats.value()).run();
 }
