@@ -91,6 +91,10 @@ Result<Done> check_serial_arguments(const ServeArguments& arguments) {
 void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
   arguments.positional("PANEL...", into.session.panels, "panel files, one seat each");
   declare_session(arguments, into.session);
+  declare_links(arguments, into);
+}
+
+void declare_links(Arguments& arguments, ServeArguments& into) {
   arguments.heading("links");
   arguments.option(
       "--pty NAME", into.pty,

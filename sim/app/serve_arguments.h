@@ -30,6 +30,8 @@ struct ServeArguments {
 };
 
 void declare_serve_arguments(Arguments& arguments, ServeArguments& into);
+// Of those, the ones about links and the game.
+void declare_links(Arguments& arguments, ServeArguments& into);
 
 // What cannot go together, or cannot be: kUnusable.
 Result<Done> check_serve_arguments(const ServeArguments& arguments);

@@ -23,12 +23,15 @@ struct SessionArguments {
   std::string record;                 // empty: none
   bool force = false;
   bool quiet = false;
+  std::string plays;                  // "evening.jsonl as hands", for a recording's header
 };
 
 Result<Done> read_argument(std::string_view text, PlayKind& into);
 
 // Declares all but the panels.
 void declare_session(Arguments& arguments, SessionArguments& into);
+// Of those, the ones about recording.
+void declare_recording(Arguments& arguments, SessionArguments& into);
 
 // One seat to be: its name (the file's, numbered where several would share it), its panel.
 struct SeatPlan {

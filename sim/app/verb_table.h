@@ -9,6 +9,7 @@
   VERB(emit) \
   VERB(hand) \
   VERB(replay) \
+  VERB(compare) \
   VERB(new) \
   VERB(check) \
   VERB(explain) \
