@@ -13,6 +13,7 @@
 
 #include "sim/base/result.h"
 #include "sim/link/pacer.h"
+#include "sim/model/inputs.h"
 #include "sim/model/panel_description.h"
 
 namespace understudy {
@@ -63,7 +64,8 @@ class SerialDevice {
   // the system tells that.
   [[nodiscard]] virtual bool ready() const = 0;
 
-  // At most `space` bytes that arrived; empty where there are none, or the port is gone.
+  // At most `space` bytes that arrived; empty where there are none, or the port is gone. Where it
+  // is not ready() any more afterwards, nothing is left.
   virtual std::string read(std::size_t space) = 0;
 
   // How many bytes, from the front, the system took; 0 where it would wait, or the port is gone.
@@ -75,8 +77,12 @@ class SerialDevice {
   // Absent where the port has no such lines, or is gone.
   virtual std::optional<SerialLines> lines() = 0;
 
-  // Raises or lowers DTR and RTS together: the cable put in and pulled.
-  virtual void raise(bool raised) = 0;
+  // Raises or lowers DTR and RTS. Both together are the cable put in and pulled. A pseudo-terminal
+  // that another session of ours made is told too; other ports without such lines are not.
+  virtual void raise(const ModemLines& lines) = 0;
+
+  // Speed and framing from now on. Errors: kLinkFailed (they cannot be had; it is set as before).
+  virtual Result<Done> set(const SerialSettings& settings) = 0;
 
   // The port went away (an adapter that was pulled): found by any of the calls above. For good.
   [[nodiscard]] virtual bool gone() const = 0;
@@ -89,6 +95,10 @@ class SerialPorts {
 
   // All that there are now, ordered by path. Opens none that could mind.
   virtual std::vector<SerialPortInfo> list() = 0;
+
+  // The path that a name without a slash stands for: a device of this system, or a named
+  // pseudo-terminal of ours; where it is neither, the name itself.
+  virtual std::string path_of(const std::string& name) { return name; }
 
   // Two names of one port give the same text: symlinks are followed, "com5" is "COM5". A path that
   // leads nowhere comes out as it is.

@@ -19,6 +19,8 @@
 
 #include "sim/link/descriptor.h"
 #include "sim/link/holders.h"
+#include "sim/link/port_library/port_marks.h"
+#include "sim/link/private_folder.h"
 #include "sim/link/serial_list_linux.h"
 #include "sim/link/serial_refusals.h"
 #include "sim/link/watch.h"
@@ -33,8 +35,11 @@ constexpr unsigned kLastPtsMajor = 143;
 
 class LinuxSerialDevice final : public SerialDevice {
  public:
-  LinuxSerialDevice(Pacer& pacer, Descriptor port)
-      : port_(std::move(port)), watch_(std::make_unique<Watch>(pacer, port_.get())) {}
+  LinuxSerialDevice(Pacer& pacer, Descriptor port, std::string path, const SerialSettings& settings)
+      : port_(std::move(port)),
+        path_(std::move(path)),
+        settings_(settings),
+        watch_(std::make_unique<Watch>(pacer, port_.get())) {}
   ~LinuxSerialDevice() override {
     if (unsent() > kUnsentAtCloseMax) ioctl(port_.get(), TCFLSH, TCOFLUSH);
     ioctl(port_.get(), TIOCNXCL);  // it would outlive us where somebody else has the port open too
@@ -45,13 +50,16 @@ class LinuxSerialDevice final : public SerialDevice {
   std::size_t write(std::string_view bytes) override;
   std::size_t unsent() override;
   std::optional<SerialLines> lines() override;
-  void raise(bool raised) override;
+  void raise(const ModemLines& lines) override;
+  Result<Done> set(const SerialSettings& settings) override;
   bool gone() const override { return gone_; }
 
  private:
   void note_failure(int error);
 
   Descriptor port_;
+  std::string path_;
+  SerialSettings settings_;
   std::unique_ptr<Watch> watch_;  // before the descriptor is closed
   bool gone_ = false;
 };
@@ -65,8 +73,13 @@ std::string LinuxSerialDevice::read(std::size_t space) {
   std::string bytes(std::min<std::size_t>(space, 4'096), '\0');
   const ssize_t got = ::read(port_.get(), bytes.data(), bytes.size());
   const int error = errno;
+  const bool full = got > 0 && static_cast<std::size_t>(got) == bytes.size();
   bytes.resize(got > 0 ? static_cast<std::size_t>(got) : 0);
-  if (got > 0 || space == 0) return bytes;
+  if (full || space == 0) return bytes;
+  if (got > 0) {  // what comes from now on rings again
+    watch_->arm();
+    return bytes;
+  }
   // With VMIN at 1 and without waiting, no bytes are EAGAIN; 0 is a hang-up.
   if (got == 0) {
     gone_ = true;
@@ -101,14 +114,10 @@ std::optional<SerialLines> LinuxSerialDevice::lines() {
   return SerialLines{.cts = (lines & TIOCM_CTS) != 0, .dsr = (lines & TIOCM_DSR) != 0};
 }
 
-void LinuxSerialDevice::raise(bool raised) {
-  const int lines = TIOCM_DTR | TIOCM_RTS;
-  ioctl(port_.get(), raised ? TIOCMBIS : TIOCMBIC, &lines);
-}
-
 // Nothing is translated, echoed, made into a signal or held back; the modem lines don't matter to
 // the kernel, and DTR falls when the port is closed. A break is no byte.
-termios2 raw_settings(const SerialSettings& asked) {
+// `now`: as it is set; the places that carry modem lines on a pseudo-terminal of ours stay.
+termios2 raw_settings(const SerialSettings& asked, const termios2& now) {
   constexpr tcflag_t kSizes[] = {CS5, CS6, CS7, CS8};
   termios2 settings{};
   settings.c_iflag = IGNBRK;
@@ -119,6 +128,8 @@ termios2 raw_settings(const SerialSettings& asked) {
   if (asked.parity == Parity::kOdd) settings.c_cflag |= PARODD;
   settings.c_ispeed = settings.c_ospeed = static_cast<speed_t>(asked.baud);
   settings.c_cc[VMIN] = 1;
+  for (const int slot : {UNDERSTUDY_SLOT_TO_PANEL, UNDERSTUDY_SLOT_TO_GAME})
+    settings.c_cc[slot] = now.c_cc[slot];
   return settings;
 }
 
@@ -131,6 +142,46 @@ SerialSettings written_back(const termios2& settings) {
   if ((flags & PARENB) != 0) taken.parity = (flags & PARODD) != 0 ? Parity::kOdd : Parity::kEven;
   taken.stop_bits = (flags & CSTOPB) != 0 ? 2 : 1;
   return taken;
+}
+
+// Sets the port and looks whether it took that.
+std::optional<Error> put_settings(int port, const std::string& path,
+                                  const SerialSettings& settings) {
+  termios2 now{};
+  bool set = ioctl(port, TCGETS2, &now) == 0;
+  const termios2 wanted = raw_settings(settings, now);
+  set = set && ioctl(port, TCSETS2, &wanted) == 0 && ioctl(port, TCGETS2, &now) == 0;
+  if (!set) return refused_otherwise(path, strerror(errno));
+  return refused_settings(path, settings, written_back(now));
+}
+
+// A pseudo-terminal has no modem lines; one of ours has two places for them (port_marks.h).
+void put_lines_into_slots(int port, const ModemLines& lines) {
+  termios2 settings{};
+  if (ioctl(port, TCGETS2, &settings) != 0) return;
+  const unsigned mark = settings.c_cc[UNDERSTUDY_SLOT_TO_GAME] & UNDERSTUDY_MARK_BITS;
+  if (mark != UNDERSTUDY_MARK_TO_GAME) return;
+  const int slot = UNDERSTUDY_MARK_TO_PANEL | (lines.dtr ? UNDERSTUDY_LINE_DTR : 0) |
+                   (lines.rts ? UNDERSTUDY_LINE_RTS : 0);
+  settings.c_cc[UNDERSTUDY_SLOT_TO_PANEL] = static_cast<cc_t>(slot);
+  ioctl(port, TCSETS2, &settings);
+}
+
+void LinuxSerialDevice::raise(const ModemLines& lines) {
+  const int up = (lines.dtr ? TIOCM_DTR : 0) | (lines.rts ? TIOCM_RTS : 0);
+  const int down = (TIOCM_DTR | TIOCM_RTS) & ~up;
+  const bool has_lines =
+      ioctl(port_.get(), TIOCMBIS, &up) == 0 && ioctl(port_.get(), TIOCMBIC, &down) == 0;
+  if (!has_lines) put_lines_into_slots(port_.get(), lines);
+}
+
+Result<Done> LinuxSerialDevice::set(const SerialSettings& settings) {
+  if (const auto refused = put_settings(port_.get(), path_, settings)) {
+    put_settings(port_.get(), path_, settings_);
+    return *refused;
+  }
+  settings_ = settings;
+  return Done{};
 }
 
 std::string name_of_user(uid_t user) {
@@ -226,12 +277,7 @@ Result<Descriptor> opened(const std::string& path, const struct stat& port,
     return refused_busy(path, holders_of_path(path));
   }
   ioctl(fd, TIOCEXCL);
-  const termios2 wanted = raw_settings(settings);
-  const bool set = ioctl(fd, TCSETS2, &wanted) == 0 && ioctl(fd, TCGETS2, &taken) == 0;
-  std::optional<Error> refused;
-  if (!set) refused = refused_otherwise(path, std::string(strerror(errno)));
-  if (set) refused = refused_settings(path, settings, written_back(taken));
-  if (refused) {
+  if (const auto refused = put_settings(fd, path, settings)) {
     ioctl(fd, TIOCNXCL);
     return *refused;
   }
@@ -242,6 +288,16 @@ Result<Descriptor> opened(const std::string& path, const struct stat& port,
 class LinuxSerialPorts final : public SerialPorts {
  public:
   std::vector<SerialPortInfo> list() override { return list_linux_ports(); }
+
+  std::string path_of(const std::string& name) override {
+    struct stat there {};
+    if (stat(name.c_str(), &there) == 0) return name;
+    const std::string device = "/dev/" + name;
+    if (stat(device.c_str(), &there) == 0) return device;
+    const Result<std::string> folder = private_folder();
+    const std::string named = folder.ok() ? folder.value() + "/" + name : name;
+    return lstat(named.c_str(), &there) == 0 ? named : name;
+  }
 
   std::string canonical(const std::string& path) override {
     char real[PATH_MAX];
@@ -267,8 +323,9 @@ class LinuxSerialPorts final : public SerialPorts {
     if (!rivals.empty()) return refused_busy(path, rivals);
     Result<Descriptor> descriptor = opened(path, port, settings);
     if (!descriptor.ok()) return descriptor.error();
-    auto device = std::make_unique<LinuxSerialDevice>(pacer, std::move(descriptor).value());
-    device->raise(true);
+    auto device =
+        std::make_unique<LinuxSerialDevice>(pacer, std::move(descriptor).value(), path, settings);
+    device->raise({.dtr = true, .rts = true});
     return std::unique_ptr<SerialDevice>(std::move(device));
   }
 };

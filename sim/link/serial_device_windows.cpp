@@ -71,12 +71,12 @@ SerialSettings settings_in(HANDLE port) {
 
 class WindowsPort final : public SerialDevice {
  public:
-  WindowsPort(Pacer& pacer, HANDLE handle)
-      : state_(std::make_shared<State>(pacer.engine(), handle)) {
+  WindowsPort(Pacer& pacer, HANDLE handle, std::string path)
+      : path_(std::move(path)), state_(std::make_shared<State>(pacer.engine(), handle)) {
     read_on(state_);
   }
   ~WindowsPort() override {
-    raise(false);
+    WindowsPort::raise({.dtr = false, .rts = false});
     state_->over = true;
     asio::error_code ignored;
     state_->port.close(ignored);
@@ -87,7 +87,8 @@ class WindowsPort final : public SerialDevice {
   std::size_t write(std::string_view bytes) override;
   std::size_t unsent() override;
   std::optional<SerialLines> lines() override;
-  void raise(bool raised) override;
+  void raise(const ModemLines& lines) override;
+  Result<Done> set(const SerialSettings& settings) override;
   bool gone() const override { return state_->gone; }
 
  private:
@@ -106,6 +107,7 @@ class WindowsPort final : public SerialDevice {
   };
   static void read_on(const std::shared_ptr<State>& state);
 
+  std::string path_;
   std::shared_ptr<State> state_;
 };
 
@@ -159,9 +161,22 @@ std::optional<SerialLines> WindowsPort::lines() {
   return SerialLines{.cts = (raised & MS_CTS_ON) != 0, .dsr = (raised & MS_DSR_ON) != 0};
 }
 
-void WindowsPort::raise(bool raised) {
-  EscapeCommFunction(state_->handle(), raised ? SETDTR : CLRDTR);
-  EscapeCommFunction(state_->handle(), raised ? SETRTS : CLRRTS);
+void WindowsPort::raise(const ModemLines& lines) {
+  EscapeCommFunction(state_->handle(), lines.dtr ? SETDTR : CLRDTR);
+  EscapeCommFunction(state_->handle(), lines.rts ? SETRTS : CLRRTS);
+}
+
+Result<Done> WindowsPort::set(const SerialSettings& settings) {
+  const SerialSettings before = settings_in(state_->handle());
+  std::optional<Error> refused;
+  if (!put_settings(state_->handle(), settings))
+    refused = refused_otherwise(
+        path_, "it does not take " + written(settings) + ": " + system_words(GetLastError()));
+  else
+    refused = refused_settings(path_, settings, settings_in(state_->handle()));
+  if (!refused) return Done{};
+  put_settings(state_->handle(), before);
+  return *refused;
 }
 
 class WindowsPorts final : public SerialPorts {
@@ -208,7 +223,7 @@ Result<std::unique_ptr<SerialDevice>> WindowsPorts::open(Pacer& pacer, const std
     return *other;
   }
   PurgeComm(handle, PURGE_RXCLEAR | PURGE_TXCLEAR);
-  return std::unique_ptr<SerialDevice>(std::make_unique<WindowsPort>(pacer, handle));
+  return std::unique_ptr<SerialDevice>(std::make_unique<WindowsPort>(pacer, handle, path));
 }
 
 }  // namespace

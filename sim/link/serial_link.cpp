@@ -6,7 +6,7 @@
 
 #include "sim/link/host_queue.h"
 #include "sim/link/link_reading.h"
-#include "sim/link/serial_place.h"
+#include "sim/link/returning_port.h"
 
 namespace understudy {
 namespace {
@@ -20,8 +20,6 @@ constexpr Duration kMovePeriod = milliseconds(5);
 constexpr Duration kLastBytes = milliseconds(60);
 constexpr Duration kClosingMax = seconds(2);
 constexpr Duration kReturnPeriod = milliseconds(500);
-// A port that is just there may not be usable yet: its rights are given a moment later.
-constexpr int kQuietTries = 4;
 constexpr std::size_t kReadBytesMax = 65'536;
 
 class SerialLink final : public Link {
@@ -30,13 +28,14 @@ class SerialLink final : public Link {
       : pacer_(pacer),
         options_(options),
         queue_({.bytes_max = static_cast<std::size_t>(options.host_buffer_bytes),
-                .kernel_max = static_cast<std::size_t>(options.host_buffer_bytes)}) {}
+                .kernel_max = static_cast<std::size_t>(options.host_buffer_bytes)}),
+        port_(options.port, "the port", *options.ports) {}
 
   Result<Done> begin();
   Result<Done> plug_in() override;
   void unplug() override;
   std::string_view name() const override { return "serial"; }
-  std::string where() const override { return path_; }
+  std::string where() const override { return port_.path(); }
   bool open() const override { return visit_ != Visit::kNone; }
   bool sees_taken() const override { return false; }
   WriteOutcome write(std::string_view bytes) override;
@@ -45,7 +44,7 @@ class SerialLink final : public Link {
   void admit(bool admitting) override { admitting_ = admitting; }
   std::vector<Holder> who() const override { return {}; }  // beyond the cable
   const LinkCounts& counts() const override { return counts_; }
-  std::vector<std::string> take_notices() override { return std::exchange(notices_, {}); }
+  std::vector<std::string> take_notices() override;
 
  private:
   enum class Visit {
@@ -82,9 +81,7 @@ class SerialLink final : public Link {
   std::vector<std::string> notices_;
 
   std::unique_ptr<SerialDevice> device_;  // absent: it went away
-  std::optional<SerialIdentity> identity_;
-  std::string path_;
-  int tries_ = 0;  // to have it back
+  ReturningPort port_;
   bool plugged_ = true;
   bool admitting_ = true;
 
@@ -101,24 +98,22 @@ class SerialLink final : public Link {
 };
 
 Result<Done> SerialLink::begin() {
-  const Result<SerialPlace> place = read_serial_place(options_.port);
-  if (!place.ok()) return place.error();
-  const Result<std::string> path = find_serial_path(place.value(), *options_.ports);
-  if (!path.ok()) return path.error();
-  Result<std::unique_ptr<SerialDevice>> device =
-      options_.ports->open(pacer_, path.value(), options_.settings);
+  Result<std::unique_ptr<SerialDevice>> device = port_.open(pacer_, options_.settings);
   if (!device.ok()) return device.error();
   device_ = std::move(device).value();
-  path_ = path.value();
-  identity_.emplace(path_, *options_.ports);
   look_at_ = lines_at_ = pacer_.clock();
   return Done{};
+}
+
+std::vector<std::string> SerialLink::take_notices() {
+  for (std::string& notice : port_.take_notices()) notices_.push_back(std::move(notice));
+  return std::exchange(notices_, {});
 }
 
 Result<Done> SerialLink::plug_in() {
   if (plugged_) return Done{};
   plugged_ = true;
-  if (device_) device_->raise(true);
+  if (device_) device_->raise({.dtr = true, .rts = true});
   look_at_ = lines_at_ = pacer_.clock();
   return Done{};
 }
@@ -127,7 +122,7 @@ Result<Done> SerialLink::plug_in() {
 void SerialLink::unplug() {
   if (!plugged_) return;
   plugged_ = false;
-  if (device_) device_->raise(false);
+  if (device_) device_->raise({.dtr = false, .rts = false});
   drop(DropReason::kUnplugged, queue_.drop_all());
   look_at_ = pacer_.clock();
 }
@@ -169,36 +164,16 @@ void SerialLink::lose(Reading& reading) {
   drop(DropReason::kUnplugged, queue_.drop_all());
   if (open()) end_visit(reading);
   device_.reset();
-  identity_->went(*options_.ports);
-  tries_ = 0;
+  port_.went();
   bytes_left_ = false;
   look_at_ = reading.now + kReturnPeriod;
-  const std::string words = identity_->words();
-  notices_.push_back("the port " + path_ + " went away; going on, and opening it again when " +
-                     (words == path_ ? "it" : words) + " returns");
 }
 
 void SerialLink::look_for_return(Instant now) {
   look_at_ = now + kReturnPeriod;
-  const std::optional<std::string> path = identity_->find(*options_.ports);
-  if (!path) return;
-  Result<std::unique_ptr<SerialDevice>> device =
-      options_.ports->open(pacer_, *path, options_.settings);
-  if (!device.ok()) {
-    // A bare path is tried blindly, so its absence is no news.
-    const bool named = identity_->words() != path_;
-    const bool news = named || device.error().code == ErrorCode::kBusy;
-    if (news && ++tries_ == kQuietTries) {
-      notices_.push_back("the port is back, and " + device.error().text);
-    }
-    return;
-  }
-  device_ = std::move(device).value();
-  notices_.push_back("the port " + path_ + " is back" +
-                     (*path == path_ ? std::string() : " as " + *path));
-  path_ = *path;
-  identity_.emplace(path_, *options_.ports);
-  if (!plugged_) device_->raise(false);
+  device_ = port_.look(pacer_, now, options_.settings);
+  if (!device_) return;
+  if (!plugged_) device_->raise({.dtr = false, .rts = false});
   lines_at_ = now;
 }
 
@@ -209,7 +184,7 @@ void SerialLink::read_lines(Reading& reading) {
   if (lines && lines->dsr && !dsr_wired_) {
     dsr_wired_ = true;
     if (visit_ == Visit::kTaken) {
-      notices_.push_back("DSR came up at " + path_ +
+      notices_.push_back("DSR came up at " + port_.path() +
                          ", so it is wired: from now on it tells when the game opens and closes");
       end_visit(reading);
     }
@@ -244,9 +219,9 @@ void SerialLink::read_unwired(Reading& reading, bool has_lines) {
   if (open() || !admitting_) return;
   begin_visit(reading, Visit::kTaken);
   if (std::exchange(taken_told_, true)) return;
-  const std::string why = has_lines
-                              ? "DSR is down at " + path_ + " (not wired, or nobody there yet)"
-                              : path_ + " has no line that tells when a game opens its end";
+  const std::string why =
+      has_lines ? "DSR is down at " + port_.path() + " (not wired, or nobody there yet)"
+                : port_.path() + " has no line that tells when a game opens its end";
   notices_.push_back(why + ": the game counts as there from the start, with DTR raised");
 }
 
@@ -281,7 +256,7 @@ void SerialLink::turn_away(std::size_t bytes) {
   drop(DropReason::kStranger, bytes);
   if (std::exchange(stranger_told_, true)) return;
   ++counts_.strangers;
-  notices_.push_back("turned away at " + path_ +
+  notices_.push_back("turned away at " + port_.path() +
                      ": whoever is at its other end; another game has this seat");
 }
 

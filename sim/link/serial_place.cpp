@@ -34,6 +34,21 @@ bool fits(const SerialPortInfo& port, const SerialPlace::Usb& wanted) {
          (wanted.serial_number.empty() || port.usb->serial_number == wanted.serial_number);
 }
 
+// A name without a slash: the port's own, or else what its device calls itself.
+Result<std::string> path_of_name(const std::string& name, std::span<const SerialPortInfo> all,
+                                 SerialPorts& ports) {
+  const std::string path = ports.path_of(name);
+  if (path != name) return path;
+  std::vector<SerialPortInfo> fitting;
+  for (const SerialPortInfo& port : all)
+    if (port.path != name && port.usb && port.usb->product == name) fitting.push_back(port);
+  if (fitting.size() > 1)
+    return Error{ErrorCode::kLinkFailed,
+                 std::to_string(fitting.size()) + " serial ports call themselves '" + name +
+                     "': " + told(fitting) + "; give one of these names or a path"};
+  return fitting.empty() ? name : fitting.front().path;
+}
+
 std::string written(const SerialPlace::Usb& usb) {
   return usb_words({.vendor_id = usb.vendor_id,
                     .product_id = usb.product_id,
@@ -89,8 +104,9 @@ std::string told(std::span<const SerialPortInfo> ports) {
 }
 
 Result<std::string> find_serial_path(const SerialPlace& place, SerialPorts& ports) {
-  if (!place.usb) return place.path;
+  if (!place.usb && place.path.find_first_of("/\\") != std::string::npos) return place.path;
   const std::vector<SerialPortInfo> all = ports.list();
+  if (!place.usb) return path_of_name(place.path, all, ports);
   std::vector<SerialPortInfo> fitting;
   for (const SerialPortInfo& port : all) {
     if (fits(port, *place.usb)) fitting.push_back(port);

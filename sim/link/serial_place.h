@@ -12,14 +12,14 @@
 
 namespace understudy {
 
-// What --serial was given: a path, or what a USB device says of itself.
+// What --serial and --box were given: a path or a name, or what a USB device says of itself.
 struct SerialPlace {
   struct Usb {
     std::uint16_t vendor_id = 0;
     std::uint16_t product_id = 0;
     std::string serial_number;  // empty: any
   };
-  std::string path;  // empty where `usb` is there
+  std::string path;  // or a name without a slash; empty where `usb` is there
   std::optional<Usb> usb;
 };
 
@@ -37,8 +37,10 @@ std::string usb_words(const UsbIdentity& usb);
 // "the serial ports here are /dev/ttyUSB0 (Tram desk) and /dev/ttyS0", or that there is none.
 std::string told(std::span<const SerialPortInfo> ports);
 
-// The path of the port that `place` names; a path is taken as it is. Errors: kLinkFailed (no USB
-// device or more than one that fits).
+// The path of the port that `place` names; a path is taken as it is. A name without a slash is the
+// system's ("ttyUSB0"), that of a pseudo-terminal of ours (--pty NAME), or what exactly one USB
+// device calls itself ("Tram desk"). Errors: kLinkFailed (no USB device or more than one that
+// fits).
 Result<std::string> find_serial_path(const SerialPlace& place, SerialPorts& ports);
 
 // What tells a port from others when it comes back.

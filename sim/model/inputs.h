@@ -69,6 +69,28 @@ struct BytesFromGame {
   friend bool operator==(const BytesFromGame&, const BytesFromGame&) = default;
 };
 
+// Where a seat's bytes come from: its virtual box, a real one, or a recording played as bytes.
+enum class SeatSource : std::uint8_t { kDevice, kBox, kRecording };
+
+// Bytes that a real box, or a recording played as bytes, sent towards the game, as read in one go.
+// While the seat's source is the device, they go nowhere.
+struct BoxBytes {
+  std::string bytes;
+  friend bool operator==(const BoxBytes&, const BoxBytes&) = default;
+};
+// From now on the seat's bytes come from there; the game is none the wiser.
+struct SourceChanged {
+  SeatSource source = SeatSource::kDevice;
+  friend bool operator==(const SourceChanged&, const SourceChanged&) = default;
+};
+// A hand lets go of a part of a control that it held in the box's place (or of all parts): the
+// box's own value counts again.
+struct HandLetGo {
+  std::uint16_t control = 0;  // its place in PanelDescription::controls
+  std::uint8_t part = 0;
+  friend bool operator==(const HandLetGo&, const HandLetGo&) = default;
+};
+
 // The panel file was read anew. What changes at once, what makes the board start anew and what
 // waits for the next opening of the port: panel_change.h.
 struct PanelReloaded {
@@ -80,17 +102,24 @@ struct PanelReloaded {
 // Same instant: the order of the classes decides, then the order given. A reload goes first, before
 // all else that has to do with link and power: whatever comes at its instant means the new panel.
 // Of several reloads at one instant the last counts.
-enum class InputClass : std::uint8_t { kReload, kLinkAndPower, kHandsAndFaults, kBytesFromGame };
+enum class InputClass : std::uint8_t {
+  kReload,
+  kLinkAndPower,
+  kHandsAndFaults,
+  kBytesFromGame,
+  kBytesFromBox,
+};
 
 struct Input {
   Instant at;
   std::variant<LinkOpened, LinkClosed, LineSettings, ModemLines, Taken, Slipped, HandAction,
-               BytesFromGame, PanelReloaded>
+               BytesFromGame, PanelReloaded, BoxBytes, SourceChanged, HandLetGo>
       what;
   friend bool operator==(const Input&, const Input&) = default;
 };
 
-// Class of an input: reloads, then link events and slips, then hands, then bytes.
+// Class of an input: reloads, then link events, slips and changes of the source, then hands, then
+// bytes from the game, then those from the box.
 InputClass class_of(const Input& input);
 
 }  // namespace understudy

@@ -20,17 +20,20 @@ struct FakePort {
   std::size_t unsent = 0;
   std::optional<SerialLines> lines;  // absent: the port has none
   int lines_asked = 0;
-  bool raised = false;  // our DTR and RTS
+  bool raised = false;  // our DTR and RTS, both
+  ModemLines modem;     // each of them
   bool is_open = false;
-  SerialSettings settings;       // asked for at the last opening
+  SerialSettings settings;       // asked for last
   std::optional<Error> refusal;  // instead of being opened
 };
 
 class FakeDevice final : public SerialDevice {
  public:
-  explicit FakeDevice(std::weak_ptr<FakePort> port) : port_(std::move(port)) { raise(true); }
+  explicit FakeDevice(std::weak_ptr<FakePort> port) : port_(std::move(port)) {
+    FakeDevice::raise({.dtr = true, .rts = true});
+  }
   ~FakeDevice() override {
-    raise(false);
+    FakeDevice::raise({});
     if (const auto port = port_.lock()) port->is_open = false;
   }
   bool ready() const override { return port_.expired() || !port_.lock()->arrived.empty(); }
@@ -62,8 +65,18 @@ class FakeDevice final : public SerialDevice {
     ++port->lines_asked;
     return port->lines;
   }
-  void raise(bool raised) override {
-    if (const auto port = port_.lock()) port->raised = raised;
+  void raise(const ModemLines& lines) override {
+    const auto port = port_.lock();
+    if (!port) return;
+    port->modem = lines;
+    port->raised = lines.dtr && lines.rts;
+  }
+  Result<Done> set(const SerialSettings& settings) override {
+    const auto port = port_.lock();
+    gone_ = gone_ || !port;
+    if (port && port->refusal) return *port->refusal;
+    if (port) port->settings = settings;
+    return Done{};
   }
   bool gone() const override { return gone_; }
 
