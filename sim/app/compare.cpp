@@ -46,7 +46,10 @@ Result<PerformanceFrom> look(const std::string& file) {
     outputs += seat.outputs;
     from_game += seat.from_game;
   }
-  return PerformanceFrom{.lines_for_hands = found.value().hands() == 0,
+  bool of_a_box = false;  // only what was held in its place was a hand's
+  for (const RecordedSeat& seat : reader.value().header().seats)
+    of_a_box = of_a_box || seat.source == SeatSource::kBox;
+  return PerformanceFrom{.lines_for_hands = of_a_box || found.value().hands() == 0,
                          .lines_for_outputs = outputs == 0 && from_game > 0};
 }
 

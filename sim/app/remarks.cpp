@@ -5,6 +5,7 @@
 
 #include "sim/base/text.h"
 #include "sim/base/units.h"
+#include "sim/panel/panel_file.h"
 
 namespace understudy {
 namespace {
@@ -71,27 +72,32 @@ std::vector<std::string> Remarks::take(const Session& session, std::size_t seat)
   const Device& device = session.device(seat);
   const Traffic& traffic = observer.traffic_to_panel();
   const Instant now = session.now();
+  // Of a box that no file describes nothing is odd, and what runs beside a real one is not told of.
+  const bool known = !is_bare(session.panel(seat));
+  const bool speaks = session.source(seat) == SeatSource::kDevice;
   std::vector<std::string> remarks;
   const auto once = [&](bool& flag, bool due, auto&& words) {
     if (!due || flag) return;
     flag = true;
     remarks.push_back(words());
   };
-  once(told.odd_line, traffic.counts().unknown > told.unknown_before,
+  once(told.odd_line, known && traffic.counts().unknown > told.unknown_before,
        [&] { return odd_line_remark(observer, session.panel(seat)); });
   if (observer.opened_count() != told.openings)
     told = {.openings = observer.opened_count(), .unknown_before = traffic.counts().unknown};
-  if (!device.baud_readable() && device.game_baud() != told.baud) {
+  if (known && !device.baud_readable() && device.game_baud() != told.baud) {
     told.baud = device.game_baud();
     remarks.push_back(baud_remark(device));
   }
   once(told.no_end,
-       traffic.unfinished_bytes() > 0 && now - traffic.unfinished_since() > kUnfinishedLongest,
+       known && traffic.unfinished_bytes() > 0 &&
+           now - traffic.unfinished_since() > kUnfinishedLongest,
        [&] { return no_end_remark(traffic, session.panel(seat)); });
   once(told.not_reading, !observer.takes_at_once() && observer.input_age(now) > kUnreadLongest,
        [&] { return not_reading_remark(observer, now); });
-  once(told.in_loader, device.bytes_in_loader() > 0, [&] { return in_loader_remark(device); });
-  once(told.stopped, device.stopped(), [&] { return stopped_remark(device); });
+  once(told.in_loader, speaks && device.bytes_in_loader() > 0,
+       [&] { return in_loader_remark(device); });
+  once(told.stopped, speaks && device.stopped(), [&] { return stopped_remark(device); });
   return remarks;
 }
 

@@ -46,6 +46,10 @@ std::string reserves_of(const VerifyReport& report) {
   std::string text;
   if (!report.complete) text += ", where the recording was cut off";
   if (report.torn) text += " (its last line is torn and left out)";
+  if (report.not_ours > 0)
+    text += "; what a box or a recording said itself cannot be said again and was not compared (" +
+            std::to_string(report.not_ours) +
+            " chunks): the virtual box beside it and what was made of it were";
   if (report.passed_over > 0)
     text += "; " + std::to_string(report.passed_over) +
             " events are of a newer format and were passed over";
@@ -177,6 +181,7 @@ VerbRun declare_replay(Arguments& arguments) {
                  "the bytes that went to the game, at once, on standard output");
   declare_recording(arguments, to_game.serve.session);
   declare_links(arguments, to_game.serve);
+  declare_game(arguments, to_game.serve);
   arguments.example("understudy replay evening.jsonl -- python3 game.py {port}");
   arguments.example("understudy replay evening.jsonl --verify");
   return [options] { return replay(*options); };

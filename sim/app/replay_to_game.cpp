@@ -16,6 +16,7 @@
 #include "sim/base/units.h"
 #include "sim/model/panel_change.h"
 #include "sim/model/version.h"
+#include "sim/panel/panel_file.h"
 #include "sim/record/recorded_panel.h"
 #include "sim/record/survey.h"
 
@@ -146,13 +147,30 @@ Result<ReplayPlan> plan_of(const ReplayToGame& options, const Looked& looked) {
   return plan;
 }
 
+// How a seat is played: as asked, or by what there is of it.
+Result<ReplayAs> as_of(const ReplayToGame& options, const Looked& looked, std::uint16_t recorded) {
+  const SeatOptions& seat = looked.seats[recorded];
+  const bool of_a_device = seat.source == SeatSource::kDevice;
+  const ReplayAs by_itself =
+      of_a_device && looked.survey.hands() > 0 ? ReplayAs::kHands : ReplayAs::kBytes;
+  const ReplayAs as = options.as.value_or(by_itself);
+  if (as == ReplayAs::kHands && is_bare(*seat.panel))
+    return unusable(printable(seat.name) +
+                    " was recorded without a panel file, so there is no box "
+                    "that hands could move; --as bytes");
+  if (as == ReplayAs::kBytes && !options.panels.empty())
+    return unusable("--panel plays hands on another panel, and " + printable(seat.name) +
+                    " is played as bytes; leave it out, or add --as hands");
+  return as;
+}
+
 void tell_before(const ReplayToGame& options, Looked& looked) {
   if (looked.header.model != kModelNumber)
     looked.words.push_back(fmt::format(
         "{} was made with model {}, and this program has model {}: the box may answer otherwise "
         "than it did",
         options.file, looked.header.model, kModelNumber));
-  if (looked.survey.hands() == 0)
+  if (looked.survey.hands() == 0 && options.as == ReplayAs::kHands)
     looked.words.push_back(options.file + ": no hand moves in it; the box lies untouched");
   if (options.serve.speed != 1.0)
     looked.words.push_back("--speed is for looking only: a game meets other times than recorded");
@@ -160,8 +178,6 @@ void tell_before(const ReplayToGame& options, Looked& looked) {
 
 // Seats, their links' names and the recording that moves them.
 Result<RunPlan> seats_to_run(const ReplayToGame& options, Looked& looked) {
-  if (options.as == ReplayAs::kBytes)
-    return unusable("--as bytes plays to no game yet; --stdout writes the bytes");
   const auto chosen = chosen_seats(options, looked.header);
   if (!chosen.ok()) return chosen.error();
   const auto others = other_panels(options, chosen.value().size());
@@ -171,7 +187,11 @@ Result<RunPlan> seats_to_run(const ReplayToGame& options, Looked& looked) {
   RunPlan run;
   for (std::size_t i = 0; i < chosen.value().size(); ++i) {
     const std::uint16_t recorded = chosen.value()[i];
+    const auto as = as_of(options, looked, recorded);
+    if (!as.ok()) return as.error();
+    const bool as_bytes = as.value() == ReplayAs::kBytes;
     SeatOptions seat = looked.seats[recorded];
+    seat.source = as_bytes ? SeatSource::kRecording : SeatSource::kDevice;
     const auto& other = others.value()[i];
     if (other) tell_what_is_not_there(seat, *other, looked);
     if (other && looked.survey.seats[recorded].reloads > 0)
@@ -181,13 +201,22 @@ Result<RunPlan> seats_to_run(const ReplayToGame& options, Looked& looked) {
     const std::string path = !other ? "" : options.panels[options.panels.size() == 1 ? 0 : i];
     run.seats.push_back({.name = seat.name, .path = path, .panel = seat.panel});
     run.options.push_back(std::move(seat));
-    plan.value().seats.push_back({.recorded = recorded, .other = other});
+    plan.value().seats.push_back({.recorded = recorded, .other = other, .as_bytes = as_bytes});
   }
   tell_before(options, looked);
   auto replay = Replay::open(plan.value());
   if (!replay.ok()) return replay.error();
   run.replay = std::move(replay).value();
   return run;
+}
+
+// " as hands", " as bytes", or both.
+std::string how_played(const RunPlan& run) {
+  bool hands = false;
+  bool bytes = false;
+  for (const SeatOptions& seat : run.options)
+    (seat.source == SeatSource::kDevice ? hands : bytes) = true;
+  return hands && bytes ? " as hands and bytes" : hands ? " as hands" : " as bytes";
 }
 
 }  // namespace
@@ -207,7 +236,7 @@ int replay_to_game(const ReplayToGame& options) {
   ServeArguments arguments = options.serve;
   arguments.session.seed = looked.value().header.seed;
   arguments.session.length = run.value().replay->end() - Instant{};
-  arguments.session.plays = text_of(path_of(options.file).filename()) + " as hands";
+  arguments.session.plays = text_of(path_of(options.file).filename()) + how_played(run.value());
   TerminalFront front(arguments.session.quiet);
   auto loop = RunLoop::make("replay", arguments, std::move(run).value(), front);
   if (!loop.ok()) return fail("replay", loop.error());

@@ -95,6 +95,13 @@ Result<Done> RunLoop::open() {
       named.back().push_back(std::string(link->name()) + " " + link->where());
   }
   for (const SeatLinks& links : links_) links.append_to(all_links_);
+  if (!arguments_.box.empty()) {
+    auto box = BoxRun::open(pacer_, arguments_.box, *plans_.front().panel);
+    if (!box.ok()) return box.error();
+    box_ = std::move(box).value();
+    say({.text = "the box is at " + box_->port().where(), .seat = 0});
+    named.front().push_back("box " + box_->port().where());
+  }
   auto socket = HandSocket::open(pacer_, about_session(plans_, links_));
   if (socket.ok())
     hand_socket_ = std::move(socket).value();
@@ -176,6 +183,7 @@ Instant RunLoop::next_wake() const {
   Instant due = earlier(session_.next_due(), hands_.next_due());
   if (replay_) due = earlier(due, replay_->next_due());
   if (arguments_.session.length) due = earlier(due, Instant{arguments_.session.length->ns});
+  if (box_) due = earlier(due, box_->next_wake());
   return earlier(due, front_.next_wake());
 }
 
@@ -183,13 +191,15 @@ void RunLoop::turn() {
   const Wake wake = pacer_.wait(next_wake(), all_links_);
   look_at_once_ = false;
   inputs_.clear();
+  // Before all else: what passes unaltered passes now.
+  if (box_) box_->read(session_, hands_, links_.front(), inputs_);
+  read_links();
   if (wake.slipped) {
     say({.text = "the clock slipped " + write_duration(*wake.slipped) +
                  ": this machine stood still for that long"});
     for (std::size_t i = 0; i < links_.size(); ++i)
       inputs_.push_back({static_cast<std::uint16_t>(i), {pacer_.next(), Slipped{*wake.slipped}}});
   }
-  read_links();
   read_hands();
   Instant until = later(wake.now, pacer_.last_stamp());
   if (arguments_.session.length)
@@ -199,7 +209,7 @@ void RunLoop::turn() {
     return front_.turned(nullptr);
   }
   take_recorded(until);
-  hands_.take_due(session_.now(), until, inputs_);
+  take_due(until);
   std::stable_sort(inputs_.begin(), inputs_.end(), comes_before);
   session_.step(until, inputs_, outputs_);
   deliver();
@@ -209,11 +219,21 @@ void RunLoop::turn() {
   front_.turned(&turn);
 }
 
+void RunLoop::take_due(Instant until) {
+  const std::size_t first = inputs_.size();
+  hands_.take_due(session_.now(), until, inputs_);
+  if (box_) box_->take_due(until, first, session_, hands_, inputs_);
+}
+
 void RunLoop::read_links() {
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
     read_.clear();
-    links_[seat].read_events(pacer_, session_.device(seat).write_room(), read_);
+    std::size_t room = session_.device(seat).write_room();
+    if (box_) room = box_->room(session_).value_or(room);
+    links_[seat].read_events(pacer_, room, read_);
     for (Input& input : read_) {
+      if (box_) box_->hear(input, session_);
+      if (replay_) replay_->heard(static_cast<std::uint16_t>(seat), input);
       if (std::holds_alternative<LinkOpened>(input.what)) pacer_.go();
       inputs_.push_back({static_cast<std::uint16_t>(seat), std::move(input)});
     }
@@ -229,6 +249,15 @@ void RunLoop::read_hands() {
 }
 
 std::optional<Error> RunLoop::obey(std::string_view words) {
+  if (const auto source = read_box_words(words)) {
+    if (box_) return box_->change(*source, session_, inputs_);
+    return Error{ErrorCode::kUnusable,
+                 "there is no real box in this session; 'understudy tap PANEL "
+                 "--box PORT' is one that has"};
+  }
+  if (box_ && session_.source(0) == SeatSource::kBox)
+    if (const auto places = read_let_go(words, hand_seats_))
+      return box_->let_go(*places, session_, inputs_);
   const auto hands = parse_hand_words(words, hand_seats_);
   if (!hands.ok()) return hands.error();
   if (hands_.add(pacer_.next(), hands.value())) return std::nullopt;
@@ -260,7 +289,11 @@ void RunLoop::take_recorded(Instant until) {
 void RunLoop::deliver() {
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
     const StepOutputs& outputs = outputs_.seats[seat];
-    for (const Chunk& chunk : outputs.chunks) links_[seat].write(outputs.bytes_of(chunk));
+    for (const Chunk& chunk : outputs.chunks) {
+      std::string_view bytes = outputs.bytes_of(chunk);
+      if (box_) bytes = box_->not_passed(bytes);
+      if (!bytes.empty()) links_[seat].write(bytes);
+    }
     changes_[seat] += static_cast<std::int64_t>(outputs.changes.size());
   }
   handed_over_ = pacer_.clock();
@@ -273,6 +306,8 @@ void RunLoop::deliver() {
 
 // Who came, who left, what the links have to say and what there is to remark.
 void RunLoop::tell() {
+  if (box_)
+    for (const std::string& notice : box_->take_notices()) say({.text = notice, .seat = 0});
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
     const auto of_seat = static_cast<std::uint16_t>(seat);
     for (const std::string& notice : links_[seat].take_notices())
@@ -358,9 +393,16 @@ int RunLoop::finish() {
   }
   for (std::size_t seat = 0; seat < links_.size(); ++seat)
     say({.text = summary_of(session_, seat, links_[seat].counts(), changes_[seat])});
+  if (box_) say({.text = box_->summary(), .seat = 0});
   say({.text = fmt::format("played {:.1f} s, fingerprint {}",
                            static_cast<double>(session_.now().ns) / 1e9,
                            written_fingerprint(session_.fingerprint()))});
+  if (replay_ && replay_->left_out() > 0)
+    say({.text = fmt::format("movements left out, as their controls are not there: {}",
+                             replay_->left_out())});
+  if (replay_ && replay_->never_asked() > 0)
+    say({.text = fmt::format("recorded lines that the game never asked for: {}",
+                             replay_->never_asked())});
   if (replay_trouble_) status = fail(verb_, *replay_trouble_);
   if (recorder_) {
     const auto ended = recorder_->end(session_);

@@ -9,6 +9,7 @@
 #include <string_view>
 #include <vector>
 
+#include "sim/app/box_run.h"
 #include "sim/app/front.h"
 #include "sim/app/game_run.h"
 #include "sim/app/hand_queue.h"
@@ -66,11 +67,14 @@ class RunLoop {
 
   // The recording that moves the seats; null: none does.
   [[nodiscard]] const Replay* replay() const { return replay_.get(); }
+  // The real box of this session; null: there is none.
+  [[nodiscard]] const BoxRun* box() const { return box_.get(); }
+
   // The file that is being written; empty: none.
   [[nodiscard]] std::string recording() const;
 
-  // What a hand was told in words (sim/faults/hand_words.h), from now on. Gives what is wrong with
-  // them.
+  // What a hand was told in words (sim/faults/hand_words.h), from now on; of a session with a real
+  // box `box out`, `box in` and `let go` too. Gives what is wrong with them.
   std::optional<Error> obey(std::string_view words);
   // A seat goes on with another panel, from now on. Hands that come before the next turn must be
   // told in terms of the panel before, so nothing else is asked in this turn.
@@ -92,6 +96,7 @@ class RunLoop {
   Result<Done> set_game();
   void turn();
   Instant next_wake() const;
+  void take_due(Instant until);
   void read_links();
   void read_hands();
   void go_to_begin();
@@ -116,6 +121,7 @@ class RunLoop {
   SessionOutputs outputs_;
   std::vector<SeatLinks> links_;
   std::vector<Link*> all_links_;
+  std::unique_ptr<BoxRun> box_;  // of seat 0
   std::vector<HandSeat> hand_seats_;
   std::vector<SeatInput> inputs_;
   std::vector<SeatInput> recorded_;  // what of them a replay gave

@@ -88,12 +88,6 @@ Result<Done> check_serial_arguments(const ServeArguments& arguments) {
 
 }  // namespace
 
-void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
-  arguments.positional("PANEL...", into.session.panels, "panel files, one seat each");
-  declare_session(arguments, into.session);
-  declare_links(arguments, into);
-}
-
 void declare_links(Arguments& arguments, ServeArguments& into) {
   arguments.heading("links");
   arguments.option(
@@ -111,6 +105,16 @@ void declare_links(Arguments& arguments, ServeArguments& into) {
                  "a second program cannot open the serial port (root is let in anyway)");
   arguments.option("--as-if-baud N", into.as_if_baud, "TCP: as if the game had set this speed");
   arguments.option("--tcp-dtr raised|low", into.tcp_dtr, "TCP: how connecting leaves DTR");
+}
+
+void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
+  arguments.positional("PANEL...", into.session.panels, "panel files, one seat each");
+  declare_session(arguments, into.session);
+  declare_links(arguments, into);
+  declare_game(arguments, into);
+}
+
+void declare_game(Arguments& arguments, ServeArguments& into) {
   arguments.heading("the game");
   arguments.flag("--wait-for-game", into.wait_for_game, "time stands still until a game connects");
   arguments.flag("--print-env", into.print_env,

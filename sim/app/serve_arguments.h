@@ -20,6 +20,7 @@ struct ServeArguments {
   std::optional<std::string> tcp;
   bool no_tcp = false;
   std::vector<std::string> serial;  // none, or one for each seat
+  std::string box;                  // the port of a real box; empty: there is none
   std::optional<std::int64_t> as_if_baud;
   std::string tcp_dtr = "raised";
   bool exclusive = false;
@@ -30,8 +31,10 @@ struct ServeArguments {
 };
 
 void declare_serve_arguments(Arguments& arguments, ServeArguments& into);
-// Of those, the ones about links and the game.
+// Those of them that open links.
 void declare_links(Arguments& arguments, ServeArguments& into);
+// Those of them about the game.
+void declare_game(Arguments& arguments, ServeArguments& into);
 
 // What cannot go together, or cannot be: kUnusable.
 Result<Done> check_serve_arguments(const ServeArguments& arguments);

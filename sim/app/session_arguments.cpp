@@ -8,6 +8,7 @@
 #include "sim/app/panel_argument.h"
 #include "sim/app/utf8_path.h"
 #include "sim/base/text.h"
+#include "sim/panel/panel_file.h"
 
 namespace understudy {
 namespace {
@@ -46,13 +47,9 @@ Result<Done> read_argument(std::string_view text, PlayKind& into) {
   return Done{};
 }
 
-void declare_session(Arguments& arguments, SessionArguments& into) {
-  arguments.option("--copies N", into.copies, "so many boxes of each panel");
+void declare_run(Arguments& arguments, SessionArguments& into) {
   arguments.option("--seed N", into.seed, "of all chance in the run; the same again plays alike");
   arguments.option("--for TIME", into.length, "stop after so long, such as 3s or 24h");
-  arguments.option("--play wander|sweep", into.play, "hands that move by themselves");
-  arguments.flag("--whole-lines", into.whole_lines,
-                 "each line at once, not byte by byte: kinder than any box");
   arguments.flag("--quiet", into.quiet, "say nothing but errors");
   declare_recording(arguments, into);
 }
@@ -61,6 +58,14 @@ void declare_recording(Arguments& arguments, SessionArguments& into) {
   arguments.heading("recording");
   arguments.option("--record FILE", into.record, "write all that passes; .jsonl or .jsonl.zst");
   arguments.flag("--force", into.force, "overwrite an existing file");
+}
+
+void declare_session(Arguments& arguments, SessionArguments& into) {
+  arguments.option("--copies N", into.copies, "so many boxes of each panel");
+  arguments.option("--play wander|sweep", into.play, "hands that move by themselves");
+  arguments.flag("--whole-lines", into.whole_lines,
+                 "each line at once, not byte by byte: kinder than any box");
+  declare_run(arguments, into);
 }
 
 Result<std::vector<SeatPlan>> plan_seats(const SessionArguments& arguments) {
@@ -80,6 +85,8 @@ Result<std::vector<SeatPlan>> plan_seats(const SessionArguments& arguments) {
       seats.push_back({seat_name_of(path), path, panel.value()});
   }
   if (!mistakes.empty()) return Error{ErrorCode::kUnusable, mistakes};
+  if (seats.empty() && arguments.source != SeatSource::kDevice)
+    seats.push_back({"box", "", bare_panel("box")});
   number_the_doubles(seats);
   return seats;
 }
@@ -92,7 +99,8 @@ std::vector<SeatOptions> seat_options(const SessionArguments& arguments,
                        .panel = seat.panel,
                        .whole_lines = arguments.whole_lines,
                        .play = arguments.play,
-                       .observed = observed});
+                       .observed = observed,
+                       .source = arguments.source});
   return options;
 }
 

@@ -17,17 +17,20 @@ struct SessionArguments {
   std::vector<std::string> panels;
   int copies = 1;
   std::uint64_t seed = 1;
-  std::optional<Duration> length;     // --for
+  std::optional<Duration> length;  // --for
   std::optional<PlayKind> play;
   bool whole_lines = false;
-  std::string record;                 // empty: none
+  std::string record;  // empty: none
   bool force = false;
   bool quiet = false;
-  std::string plays;                  // "evening.jsonl as hands", for a recording's header
+  std::string plays;                        // "evening.jsonl as hands", for a recording's header
+  SeatSource source = SeatSource::kDevice;  // of all seats, at the start
 };
 
 Result<Done> read_argument(std::string_view text, PlayKind& into);
 
+// Those that every such verb has: the seed, how long, quiet, the recording.
+void declare_run(Arguments& arguments, SessionArguments& into);
 // Declares all but the panels.
 void declare_session(Arguments& arguments, SessionArguments& into);
 // Of those, the ones about recording.
@@ -40,7 +43,8 @@ struct SeatPlan {
   std::shared_ptr<const Panel> panel;
 };
 
-// Reads the panels. Errors as load_panel's, all files' in one, and for copies below 1 or above 500.
+// Reads the panels; without any, and another source than the device, one seat of which nothing is
+// known. Errors as load_panel's, all files' in one, and for copies below 1 or above 500.
 Result<std::vector<SeatPlan>> plan_seats(const SessionArguments& arguments);
 
 // What the session adds; `observed` as in SeatOptions.

@@ -10,6 +10,7 @@ namespace understudy {
 namespace {
 
 constexpr Duration kShowPeriod = milliseconds(200);
+constexpr char kBoxKey = 'B' - '@';  // the control key with it
 
 }  // namespace
 
@@ -36,8 +37,16 @@ void TerminalFront::bring() {
   if (lines_) return lines_->bring();
   const std::string typed = keys_in_->take();
   if (typed.empty()) return;
+  for (const char key : typed)
+    if (key == kBoxKey) swap_box();
   keys_->type(typed, loop_->session(), loop_->pacer().next(), loop_->hands());
   show(true);
+}
+
+// The virtual box in the real one's place, or the other way round.
+void TerminalFront::swap_box() {
+  const bool is_in = loop_->session().source(0) == SeatSource::kBox;
+  if (const auto wrong = loop_->obey(is_in ? "box out" : "box in")) say({.text = wrong->text});
 }
 
 void TerminalFront::say(const Saying& saying) {

@@ -29,6 +29,7 @@ class TerminalFront final : public Front {
   void end() override;
 
  private:
+  void swap_box();
   void show(bool at_once);
 
   bool quiet_;

@@ -8,6 +8,7 @@
   VERB(serve) \
   VERB(emit) \
   VERB(hand) \
+  VERB(tap) \
   VERB(replay) \
   VERB(compare) \
   VERB(new) \

@@ -176,6 +176,39 @@ std::vector<TimedHand> actions_of(const Who& who, const HandRequest& request,
 
 }  // namespace
 
+std::optional<SeatSource> read_box_words(std::string_view line) {
+  const std::vector<std::string_view> words = words_of(line);
+  if (words.size() != 2 || words[0] != "box") return std::nullopt;
+  if (words[1] == "out") return SeatSource::kDevice;
+  if (words[1] == "in") return SeatSource::kBox;
+  return std::nullopt;
+}
+
+std::optional<std::vector<SaidPart>> read_let_go(std::string_view line,
+                                                 std::span<const HandSeat> seats) {
+  const std::vector<std::string_view> words = words_of(line);
+  const std::size_t count = words.size();
+  if (count < 2 || count > 3 || words[count - 2] != "let" || words[count - 1] != "go")
+    return std::nullopt;
+  std::vector<SaidPart> said;
+  const auto add = [&](const Who& who) {
+    const std::size_t parts = hand_parts(control_of(who, seats)).size();
+    for (std::size_t part = 0; part < parts; ++part)
+      if (!who.part || *who.part == part)
+        said.push_back({who.seat, who.control, static_cast<std::uint8_t>(part)});
+  };
+  if (count == 3) {
+    const Result<Who> who = find_who(line, words[0], seats);
+    if (!who.ok()) return std::nullopt;
+    add(who.value());
+    return said;
+  }
+  for (std::size_t seat = 0; seat < seats.size(); ++seat)
+    for (std::size_t i = 0; i < seats[seat].panel->description.controls.size(); ++i)
+      add({static_cast<std::uint16_t>(seat), static_cast<std::uint16_t>(i), {}});
+  return said;
+}
+
 bool says_nothing(std::string_view line) {
   const std::vector<std::string_view> all = words_of(line);
   return all.empty() || all.front().front() == '#';

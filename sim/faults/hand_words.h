@@ -10,6 +10,7 @@
 #pragma once
 
 #include <functional>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -37,6 +38,23 @@ struct TimedHand {
   HandAction action;
   friend bool operator==(const TimedHand&, const TimedHand&) = default;
 };
+
+// One part of a control of a seat, as HandAction names it.
+struct SaidPart {
+  std::uint16_t seat = 0;
+  std::uint16_t control = 0;
+  std::uint8_t part = 0;
+  friend bool operator==(const SaidPart&, const SaidPart&) = default;
+};
+
+// What is said of a real box, beside what hands do: `box out` and the virtual one plays in its
+// place, `box in` and it is back. Nothing: it is said otherwise.
+std::optional<SeatSource> read_box_words(std::string_view line);
+
+// `power let go`, `stick.x let go`, or `let go` of everything: what hands may hold in a real box's
+// place. Nothing: it is said otherwise, or of no control that is here.
+std::optional<std::vector<SaidPart>> read_let_go(std::string_view line,
+                                                 std::span<const HandSeat> seats);
 
 // Common practice, no source: how long a press lasts, a stick takes to spring back (and then rests,
 // swinging no more), and a careful hand takes from one detent to the next.

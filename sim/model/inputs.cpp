@@ -13,7 +13,7 @@ bool operator==(const PanelReloaded& a, const PanelReloaded& b) {
 InputClass class_of(const Input& input) {
   if (std::holds_alternative<PanelReloaded>(input.what)) return InputClass::kReload;
   if (std::holds_alternative<HandAction>(input.what)) return InputClass::kHandsAndFaults;
-  if (std::holds_alternative<HandLetGo>(input.what)) return InputClass::kHandsAndFaults;
+  if (std::holds_alternative<ControlHeld>(input.what)) return InputClass::kHandsAndFaults;
   if (std::holds_alternative<BytesFromGame>(input.what)) return InputClass::kBytesFromGame;
   if (std::holds_alternative<BoxBytes>(input.what)) return InputClass::kBytesFromBox;
   return InputClass::kLinkAndPower;

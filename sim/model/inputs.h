@@ -83,12 +83,14 @@ struct SourceChanged {
   SeatSource source = SeatSource::kDevice;
   friend bool operator==(const SourceChanged&, const SourceChanged&) = default;
 };
-// A hand lets go of a part of a control that it held in the box's place (or of all parts): the
-// box's own value counts again.
-struct HandLetGo {
+// A hand holds a part of a control in the place of the box (or recording), whose own value is
+// overridden by the virtual box's until it is let go. While the device is the source it changes
+// nothing.
+struct ControlHeld {
   std::uint16_t control = 0;  // its place in PanelDescription::controls
-  std::uint8_t part = 0;
-  friend bool operator==(const HandLetGo&, const HandLetGo&) = default;
+  std::uint8_t part = 0;      // as in HandAction
+  bool held = true;           // false: let go
+  friend bool operator==(const ControlHeld&, const ControlHeld&) = default;
 };
 
 // The panel file was read anew. What changes at once, what makes the board start anew and what
@@ -113,7 +115,7 @@ enum class InputClass : std::uint8_t {
 struct Input {
   Instant at;
   std::variant<LinkOpened, LinkClosed, LineSettings, ModemLines, Taken, Slipped, HandAction,
-               BytesFromGame, PanelReloaded, BoxBytes, SourceChanged, HandLetGo>
+               BytesFromGame, PanelReloaded, BoxBytes, SourceChanged, ControlHeld>
       what;
   friend bool operator==(const Input&, const Input&) = default;
 };

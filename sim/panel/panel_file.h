@@ -28,6 +28,11 @@ Result<std::shared_ptr<const Panel>> parse_panel(std::string_view text, std::str
 // for a file. Errors: kUnusable; messages name the line instead of a place.
 Result<std::shared_ptr<const Panel>> compile_panel(PanelDescription description);
 
+// For a box of which nothing is known: no controls, no outputs, lines of no format that end with a
+// line feed. No file can say that, so it has no text.
+std::shared_ptr<const Panel> bare_panel(const std::string& name);
+[[nodiscard]] bool is_bare(const Panel& panel);
+
 // A panel file with every key and its value. Parsing it gives an equal description, for every
 // description that came out of parse_panel or load_panel.
 std::string resolved_toml(const PanelDescription& description);

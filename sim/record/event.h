@@ -18,7 +18,7 @@ namespace understudy {
 // The format that this program writes. A reader refuses another major number; a higher minor number
 // only adds keys and events, which an older reader passes over.
 inline constexpr int kRecordingMajor = 1;
-inline constexpr int kRecordingMinor = 2;
+inline constexpr int kRecordingMinor = 3;
 
 // What a line of a recording may have, without its line feed. A reader passes longer events over
 // and names them; a writer refuses a longer header.
@@ -30,7 +30,8 @@ struct RecordedSeat {
   std::string panel;     // the panel file's text as read
   std::string resolved;  // the same with every key and its value, as TOML
   bool whole_lines = false;
-  std::vector<std::string> links;  // as people read them: "pty", "tcp 127.0.0.1:7001"
+  SeatSource source = SeatSource::kDevice;  // at the start
+  std::vector<std::string> links;           // as people read them: "pty", "tcp 127.0.0.1:7001"
   friend bool operator==(const RecordedSeat&, const RecordedSeat&) = default;
 };
 
@@ -95,6 +96,13 @@ struct PanelRead {
   std::string_view resolved;
   friend bool operator==(const PanelRead&, const PanelRead&) = default;
 };
+// A control is held in the box's place, or let go.
+struct HandHeld {
+  std::string_view control;
+  bool held = true;
+  std::string_view part = {};
+  friend bool operator==(const HandHeld&, const HandHeld&) = default;
+};
 // Something somebody wished to find again. REQUIRES: valid UTF-8
 struct Mark {
   std::string_view text;
@@ -114,7 +122,7 @@ struct Ended {
 
 using What = std::variant<ToGame, OutputSet, Noted, FromGame, HandMoved, LinkOpened, LinkClosed,
                           LineSettings, ModemLines, Taken, Slipped, Mark, Check, Ended, HandTurned,
-                          PanelRead>;
+                          PanelRead, SourceChanged, HandHeld>;
 
 }  // namespace recorded
 

@@ -53,6 +53,10 @@ class EventBatch {
     keep(it.control);
     keep(it.part);
   }
+  void keep_texts(recorded::HandHeld& it) {
+    keep(it.control);
+    keep(it.part);
+  }
   void keep_texts(recorded::PanelRead& it) {
     keep(it.panel);
     keep(it.resolved);

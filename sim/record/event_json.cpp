@@ -178,6 +178,12 @@ std::optional<What> take_from_hand(Members& members, EventRoom& room) {
     take_how(hand);
     return hand;
   }
+  for (const bool held : {true, false}) {
+    const char* const key = held ? "holds" : "lets_go";
+    if (members.has(key))
+      return HandHeld{
+          .control = take_name(members, key, room), .held = held, .part = take_part(members, room)};
+  }
   if (!members.has("turned")) return std::nullopt;
   HandTurned hand;
   hand.control = take_name(members, "turned", room);
@@ -195,6 +201,11 @@ std::optional<What> take_from_link(Members& members, EventRoom&) {
                         members.number<int>("stop_bits", 1, 2)};
   if (event == "modem lines") return ModemLines{members.truth("dtr"), members.truth("rts")};
   if (event == "taken") return Taken{members.number<std::int64_t>("bytes")};
+  if (event == "source") {
+    SourceChanged changed;
+    if (!find_named(members.text("source"), changed.source)) return std::nullopt;
+    return changed;
+  }
   if (event == "slipped") return Slipped{Duration{members.number<std::int64_t>("by_ns")}};
   return std::nullopt;
 }
@@ -259,6 +270,8 @@ std::string read_seat(const json& object, RecordedSeat& seat) {
   seat.panel = members.text("panel");
   seat.resolved = members.text("resolved");
   seat.whole_lines = members.truth("whole_lines");
+  if (members.has("source"))
+    seat.source = take_named<SeatSource>(members, "source", R"("device", "box" or "recording")");
   const auto links = object.find("links");
   if (links != object.end() && links->is_array()) {
     for (const json& link : *links)

@@ -51,6 +51,12 @@ bool scan_how(ScanCursor& cursor, Duration& duration, Curve& curve) {
   return find_named(name, curve);
 }
 
+bool scan_held(ScanCursor& cursor, bool held, What& what) {
+  auto& hand = what.emplace<HandHeld>();
+  hand.held = held;
+  return cursor.take_plain(hand.control) && scan_part(cursor, hand.part);
+}
+
 bool scan_hand(ScanCursor& cursor, What& what) {
   if (cursor.take(R"(,"control":")")) {
     auto& hand = what.emplace<HandMoved>();
@@ -58,6 +64,8 @@ bool scan_hand(ScanCursor& cursor, What& what) {
     if (!cursor.take(R"(,"to_ppm":)") || !cursor.take_number(hand.to_ppm)) return false;
     return scan_how(cursor, hand.duration, hand.curve);
   }
+  if (cursor.take(R"(,"holds":")")) return scan_held(cursor, true, what);
+  if (cursor.take(R"(,"lets_go":")")) return scan_held(cursor, false, what);
   auto& hand = what.emplace<HandTurned>();
   if (!cursor.take(R"(,"turned":")") || !cursor.take_plain(hand.control)) return false;
   if (!scan_part(cursor, hand.part)) return false;
@@ -89,6 +97,10 @@ bool scan_link(ScanCursor& cursor, What& what) {
     auto& lines = what.emplace<ModemLines>();
     return cursor.take_truth(lines.dtr) && cursor.take(R"(,"rts":)") &&
            cursor.take_truth(lines.rts);
+  }
+  if (cursor.take(R"(source","source":")")) {
+    std::string_view name;
+    return cursor.take_plain(name) && find_named(name, what.emplace<SourceChanged>().source);
   }
   return cursor.take(R"(slipped","by_ns":)") && cursor.take_number(what.emplace<Slipped>().by.ns);
 }

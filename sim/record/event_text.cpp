@@ -78,6 +78,19 @@ void put(LineText& text, const HandTurned& it) {
   put_how(text, it.duration, it.curve);
 }
 
+void put(LineText& text, const HandHeld& it) {
+  text.put(it.held ? R"(hand","holds":")" : R"(hand","lets_go":")");
+  text.put_quoted(it.control);
+  text.put("\"");
+  put_part(text, it.part);
+}
+
+void put(LineText& text, const SourceChanged& it) {
+  text.put(R"(link","event":"source","source":")");
+  text.put(name_of(it.source));
+  text.put("\"");
+}
+
 void put(LineText& text, const LinkOpened& it) {
   text.put(R"(link","event":"opened","dtr":)");
   put_truth(text, it.dtr);
@@ -158,6 +171,10 @@ void put(LineText& text, const RecordedSeat& seat) {
   put_member(text, "resolved", seat.resolved);
   text.put(R"(,"whole_lines":)");
   put_truth(text, seat.whole_lines);
+  if (seat.source != SeatSource::kDevice) {
+    text.put(",");
+    put_member(text, "source", name_of(seat.source));
+  }
   text.put(R"(,"links":[)");
   for (std::size_t i = 0; i < seat.links.size(); ++i) {
     text.put(i == 0 ? "\"" : ",\"");
@@ -177,6 +194,18 @@ std::string_view name_of(Curve curve) {
       return "linear";
     case Curve::kMinimumJerk:
       return "minimum jerk";
+  }
+  return "";
+}
+
+std::string_view name_of(SeatSource source) {
+  switch (source) {
+    case SeatSource::kDevice:
+      return "device";
+    case SeatSource::kBox:
+      return "box";
+    case SeatSource::kRecording:
+      return "recording";
   }
   return "";
 }

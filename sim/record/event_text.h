@@ -30,8 +30,9 @@ class EventText {
 
 // The written words; part of the format for ever. Empty beyond the last one.
 std::string_view name_of(Curve curve);
+std::string_view name_of(SeatSource source);
 
-// The curve or kind of note that is written `text`; false: none is.
+// The curve, source or kind of note that is written `text`; false: none is.
 template <class Named>
 bool find_named(std::string_view text, Named& into) {
   for (int i = 0; !name_of(static_cast<Named>(i)).empty(); ++i) {

@@ -58,6 +58,16 @@ void add_what(Fingerprint& digest, const PanelRead& it) {
   digest.add(it.panel);
   digest.add(it.resolved);
 }
+void add_what(Fingerprint& digest, const SourceChanged& it) {
+  digest.add(11);
+  digest.add(static_cast<int>(it.source));
+}
+void add_what(Fingerprint& digest, const HandHeld& it) {
+  digest.add(12);
+  digest.add(it.control);
+  digest.add(it.held);
+  digest.add(it.part);
+}
 template <class Output>
 void add_what(Fingerprint&, const Output&) {}
 
@@ -68,7 +78,8 @@ bool is_input(const What& what) {
          std::holds_alternative<HandTurned>(what) || std::holds_alternative<LinkOpened>(what) ||
          std::holds_alternative<LinkClosed>(what) || std::holds_alternative<LineSettings>(what) ||
          std::holds_alternative<ModemLines>(what) || std::holds_alternative<Taken>(what) ||
-         std::holds_alternative<Slipped>(what) || std::holds_alternative<PanelRead>(what);
+         std::holds_alternative<Slipped>(what) || std::holds_alternative<PanelRead>(what) ||
+         std::holds_alternative<SourceChanged>(what) || std::holds_alternative<HandHeld>(what);
 }
 
 bool is_hand(const What& what) {
@@ -81,6 +92,8 @@ InputDigest::InputDigest(const RecordingHeader& header) {
   for (const RecordedSeat& seat : header.seats) {
     digest_.add(seat.name);
     digest_.add(seat.whole_lines);
+    // Not at all where there is none, as before there were others.
+    if (seat.source != SeatSource::kDevice) digest_.add(static_cast<int>(seat.source));
   }
 }
 

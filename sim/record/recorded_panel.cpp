@@ -8,6 +8,7 @@
 namespace understudy {
 
 Result<std::shared_ptr<const Panel>> recorded_panel(const RecordedPanel& recorded) {
+  if (recorded.panel.empty() && recorded.resolved.empty()) return bare_panel(recorded.name);
   Result<std::shared_ptr<const Panel>> resolved =
       parse_panel(recorded.resolved, recorded.name + " (resolved)");
   if (!resolved.ok() || recorded.panel.empty()) return resolved;
@@ -33,7 +34,8 @@ Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header) {
                      .panel = panel.value(),
                      .whole_lines = seat.whole_lines,
                      .play = std::nullopt,
-                     .observed = false});
+                     .observed = false,
+                     .source = seat.source});
   }
   return seats;
 }

@@ -15,7 +15,7 @@
 namespace understudy {
 
 struct RecordedPanel {
-  std::string_view panel;  // empty: there was no file
+  std::string_view panel;  // empty: there was no file; nor anything known where both are empty
   std::string_view resolved;
   std::string name;  // for messages
 };

@@ -33,6 +33,7 @@ double seconds_of(Duration length) {
 Result<std::unique_ptr<Replay>> Replay::open(const ReplayPlan& plan) {
   CHECK(plan.times >= 1 && plan.from <= plan.to, "a replay was planned that cannot be");
   auto replay = std::unique_ptr<Replay>(new Replay(plan));
+  replay->bytes_.resize(plan.seats.size());
   const auto begun = replay->begin_round();
   if (!begun.ok()) return begun.error();
   return replay;
@@ -64,6 +65,12 @@ Result<Done> Replay::begin_round() {
       return Error{ErrorCode::kUnusable,
                    plan_.path + ": another file has taken its place while it was played"};
     seat_of_[plan_.seats[i].recorded] = static_cast<std::uint16_t>(i);
+    if (!plan_.seats[i].as_bytes) continue;
+    const auto& panel = panels_[plan_.seats[i].recorded];
+    if (!bytes_[i])
+      bytes_[i] = std::make_unique<ReplayedBytes>(panel);
+    else
+      bytes_[i]->recorded_panel(panel);
   }
   round_read_ = false;
   return Done{};
@@ -107,6 +114,8 @@ void Replay::plan_way_back() {
 
 Instant Replay::next_due() const {
   Instant due = waiting_.empty() ? kNever : waiting_.front().input.at;
+  for (const auto& bytes : bytes_)
+    if (bytes) due = earlier(due, bytes->next_due());
   if (!marks_waiting_.empty()) due = earlier(due, marks_waiting_.front().at);
   if (!round_read_ || round_ + 1 < plan_.times) due = earlier(due, read_until_);
   return later(due, asked_until_);
@@ -115,14 +124,36 @@ Instant Replay::next_due() const {
 void Replay::take_due(Instant until, std::vector<SeatInput>& inputs) {
   read_ahead(until + kReadAhead);
   asked_until_ = until;
+  const std::size_t before = inputs.size();
   while (!waiting_.empty() && waiting_.front().input.at <= until) {
     inputs.push_back(std::move(waiting_.front()));
     waiting_.pop_front();
   }
+  for (std::size_t seat = 0; seat < bytes_.size(); ++seat) {
+    if (!bytes_[seat]) continue;
+    pieces_.clear();
+    bytes_[seat]->take_due(until, pieces_);
+    for (TimedPiece& piece : pieces_)
+      inputs.push_back(
+          {static_cast<std::uint16_t>(seat), {piece.at, BoxBytes{std::move(piece.bytes)}}});
+  }
+  std::stable_sort(inputs.begin() + static_cast<std::ptrdiff_t>(before), inputs.end(),
+                   [](const SeatInput& a, const SeatInput& b) { return a.input.at < b.input.at; });
   while (!marks_waiting_.empty() && marks_waiting_.front().at <= until) {
     marks_.push_back(std::move(marks_waiting_.front()));
     marks_waiting_.pop_front();
   }
+}
+
+void Replay::heard(std::uint16_t seat, const Input& input) {
+  const auto* bytes = std::get_if<BytesFromGame>(&input.what);
+  if (bytes != nullptr && bytes_[seat]) bytes_[seat]->heard(input.at, bytes->bytes);
+}
+
+std::int64_t Replay::never_asked() const {
+  std::int64_t count = 0;
+  for (const auto& bytes : bytes_) count += bytes ? bytes->never_asked() : 0;
+  return count;
 }
 
 std::vector<ReplayedMark> Replay::take_marks() {
@@ -151,7 +182,11 @@ bool Replay::read_one() {
     return false;
   }
   round_read_ = !got.value() || event.at > plan_.to;
-  if (round_read_) return false;
+  if (round_read_) {
+    for (const auto& bytes : bytes_)
+      if (bytes) bytes->recorded_end();
+    return false;
+  }
   read_until_ = later(read_until_, event.at + offset());
   take(event, event.at + offset());
   return true;
@@ -169,16 +204,27 @@ void Replay::take(const RecordedEvent& event, Instant at) {
     return;
   }
   const bool read = std::holds_alternative<PanelRead>(event.what);
-  if (!read && !is_hand(event.what)) return;
+  if (!read && !is_hand(event.what)) return take_bytes(event, at);
   auto input = recorded_->input_of(event);
   if (!input.ok()) return give_up(wrong_line(reader_->line_number(), input.error().text));
   if (read) panels_[event.seat] = std::get<PanelReloaded>(input.value().input.what).panel;
   const auto seat = seat_of_[event.seat];
+  if (read && seat && bytes_[*seat]) bytes_[*seat]->recorded_panel(panels_[event.seat]);
   // Of a later round only what lies in the part: the way there was stepped in the first one.
   if (!seat || (round_ > 0 && event.at < plan_.from)) return;
   if (read && plan_.seats[*seat].other != nullptr) return;
   if (read && event.at >= plan_.from) reloaded_[*seat] = true;
   take_hand(*seat, std::move(input).value(), at);
+}
+
+void Replay::take_bytes(const RecordedEvent& event, Instant at) {
+  if (event.seat == kWholeSession || event.at < plan_.from) return;
+  const auto seat = seat_of_[event.seat];
+  if (!seat || !bytes_[*seat]) return;
+  if (const auto* chunk = std::get_if<ToGame>(&event.what))
+    bytes_[*seat]->recorded_to_game(at, chunk->bytes);
+  if (const auto* said = std::get_if<FromGame>(&event.what))
+    bytes_[*seat]->recorded_from_game(at, said->bytes);
 }
 
 void Replay::take_hand(std::uint16_t seat, SeatInput input, Instant at) {

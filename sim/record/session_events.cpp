@@ -36,9 +36,15 @@ std::string out_of_range(const char* key, std::int64_t value, std::int64_t low, 
          std::to_string(high);
 }
 
-// The part of the control that was moved or turned; the rest of the action is the caller's.
+struct NamedPart {
+  std::uint16_t control = 0;
+  std::uint8_t part = 0;
+  HandWay way = HandWay::kSlides;
+};
+
+// The part of a control that a hand moves.
 template <class Gesture>
-Result<HandAction> action_from(const Gesture& hand, bool turned, const Panel& panel) {
+Result<NamedPart> part_from(const Gesture& hand, const Panel& panel) {
   const auto& controls = panel.description.controls;
   const auto control =
       std::find_if(controls.begin(), controls.end(),
@@ -48,16 +54,26 @@ Result<HandAction> action_from(const Gesture& hand, bool turned, const Panel& pa
   const std::span<const HandPart> parts = hand_parts(*control);
   const auto part = std::find_if(parts.begin(), parts.end(),
                                  [&](const HandPart& p) { return p.name == hand.part; });
+  if (part == parts.end())
+    return unusable("no hand moves \"" + printable(part_name(hand.control, hand.part)) + "\"");
+  return NamedPart{static_cast<std::uint16_t>(control - controls.begin()),
+                   static_cast<std::uint8_t>(part - parts.begin()), part->way};
+}
+
+// The part of the control that was moved or turned; the rest of the action is the caller's.
+template <class Gesture>
+Result<HandAction> action_from(const Gesture& hand, bool turned, const Panel& panel) {
+  const Result<NamedPart> part = part_from(hand, panel);
+  if (!part.ok()) return part.error();
   const std::string whole = printable(part_name(hand.control, hand.part));
-  if (part == parts.end()) return unusable("no hand moves \"" + whole + "\"");
-  if ((part->way == HandWay::kTurns) != turned)
+  if ((part.value().way == HandWay::kTurns) != turned)
     return unusable("\"" + whole + "\" is " +
                     (turned ? "moved with \"control\" and \"to_ppm\""
                             : "turned with \"turned\" and \"by_ppm\""));
   if (hand.duration < Duration{} || hand.duration > kGestureMax)
     return unusable(out_of_range("duration_ns", hand.duration.ns, 0, kGestureMax.ns));
-  return HandAction{.control = static_cast<std::uint16_t>(control - controls.begin()),
-                    .part = static_cast<std::uint8_t>(part - parts.begin()),
+  return HandAction{.control = part.value().control,
+                    .part = part.value().part,
                     .to_ppm = 0,
                     .duration = hand.duration,
                     .curve = hand.curve};
@@ -79,6 +95,18 @@ Result<Input> input_from(Instant at, const HandTurned& hand, const Panel& panel)
     return unusable(out_of_range("by_ppm", hand.by_ppm, -kTurnPpmMax, kTurnPpmMax));
   action.value().to_ppm = static_cast<std::int32_t>(hand.by_ppm);
   return Input{at, action.value()};
+}
+
+Result<Input> input_from(Instant at, const HandHeld& hand, const Panel& panel) {
+  const Result<NamedPart> part = part_from(hand, panel);
+  if (!part.ok()) return part.error();
+  return Input{
+      at,
+      ControlHeld{.control = part.value().control, .part = part.value().part, .held = hand.held}};
+}
+
+Result<Input> input_from(Instant at, const SourceChanged& it, const Panel&) {
+  return Input{at, it};
 }
 
 Result<Input> input_from(Instant at, const FromGame& it, const Panel&) {
@@ -135,12 +163,17 @@ SessionEvents::SessionEvents(std::span<const SeatOptions> seats) {
 
 void SessionEvents::put_in_order(std::span<const SeatInput> inputs, const SessionOutputs& outputs) {
   order_.clear();
+  // What a box said is told by what went on of it.
+  const auto is_told = [](const SeatInput& input) {
+    return !std::holds_alternative<BoxBytes>(input.input.what);
+  };
   const auto add = [this](Instant at, Rank rank, std::size_t seat, std::size_t index) {
     order_.push_back(
         {at, rank, static_cast<std::uint16_t>(seat), static_cast<std::uint32_t>(index)});
   };
   // Given inputs keep their order across seats, so the seat does not count.
-  for (std::size_t i = 0; i < inputs.size(); ++i) add(inputs[i].input.at, Rank::kGiven, 0, i);
+  for (std::size_t i = 0; i < inputs.size(); ++i)
+    if (is_told(inputs[i])) add(inputs[i].input.at, Rank::kGiven, 0, i);
   for (std::size_t i = 0; i < outputs.played.size(); ++i)
     add(outputs.played[i].input.at, Rank::kPlayed, outputs.played[i].seat, i);
   for (std::size_t seat = 0; seat < outputs.seats.size(); ++seat) {
@@ -167,6 +200,9 @@ RecordedEvent SessionEvents::event_of(const SeatInput& input) {
     event.what = PanelRead{.panel = reloaded->panel->text, .resolved = resolved_};
   } else if (const auto* bytes = std::get_if<BytesFromGame>(&input.input.what)) {
     event.what = FromGame{bytes->bytes};
+  } else if (const auto* held = std::get_if<ControlHeld>(&input.input.what)) {
+    const ControlDescription& control = panels_[input.seat]->description.controls[held->control];
+    event.what = HandHeld{control.name, held->held, hand_parts(control)[held->part].name};
   } else {
     std::visit(
         [&event](const auto& it) {

@@ -18,8 +18,9 @@ RecordingHeader header_of(const SessionRecorderOptions& options) {
     header.seats.push_back(
         {.name = seat.name,
          .panel = seat.panel->text,
-         .resolved = resolved_toml(seat.panel->description),
+         .resolved = is_bare(*seat.panel) ? "" : resolved_toml(seat.panel->description),
          .whole_lines = seat.whole_lines,
+         .source = seat.source,
          .links = i < options.links.size() ? options.links[i] : std::vector<std::string>{}});
   }
   return header;

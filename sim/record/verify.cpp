@@ -36,7 +36,10 @@ class Verification {
         session_(reader.header().seed),
         events_(seats),
         streams_(seats.size()) {
-    for (const SeatOptions& seat : seats) session_.add_seat(seat);
+    for (const SeatOptions& seat : seats) {
+      session_.add_seat(seat);
+      sources_.push_back({.before = seat.source, .now = seat.source, .since = {}});
+    }
   }
 
   Result<VerifyReport> run() {
@@ -55,6 +58,7 @@ class Verification {
                         .checks = checks_,
                         .complete = batches_.complete(),
                         .torn = reader_.torn(),
+                        .not_ours = not_ours_,
                         .passed_over = reader_.passed_over()};
   }
 
@@ -64,6 +68,25 @@ class Verification {
     std::int64_t chunks = 0;
     std::string tail;
   };
+  // Where one seat's chunks come from: of the time of a change itself, from where they did before.
+  struct Source {
+    SeatSource before = SeatSource::kDevice;
+    SeatSource now = SeatSource::kDevice;
+    Instant since;
+  };
+
+  // A chunk that a box or a recording said; keeps up with the changes on the way.
+  bool is_not_ours(const RecordedEvent& event) {
+    if (event.seat >= sources_.size()) return false;
+    Source& source = sources_[event.seat];
+    if (const auto* changed = std::get_if<SourceChanged>(&event.what)) {
+      if (event.at > source.since) source.before = source.now;
+      source.now = changed->source;
+      source.since = event.at;
+    }
+    const SeatSource of_chunk = event.at > source.since ? source.now : source.before;
+    return std::holds_alternative<ToGame>(event.what) && of_chunk != SeatSource::kDevice;
+  }
 
   Result<Done> take_inputs() {
     inputs_.clear();
@@ -79,7 +102,7 @@ class Verification {
   Result<Done> play_batch() {
     const Result<Done> taken = take_inputs();
     if (!taken.ok()) return taken;
-    expected_ = 0;
+    expected_ = looked_at_ = 0;
     check_ahead_ = 0;
     const Instant end = batches_.events().back().event.at;
     std::span<const SeatInput> inputs = inputs_;
@@ -118,7 +141,13 @@ class Verification {
   // The recorded event that has to come next; nullptr: none in this batch.
   const KeptEvent* next_expected() {
     const auto& events = batches_.events();
-    while (expected_ < events.size() && is_input(events[expected_].event.what)) ++expected_;
+    for (; expected_ < events.size(); ++expected_) {
+      const RecordedEvent& event = events[expected_].event;
+      const bool not_ours = expected_ < looked_at_ ? false : is_not_ours(event);
+      looked_at_ = std::max(looked_at_, expected_ + 1);
+      not_ours_ += not_ours ? 1 : 0;
+      if (!is_input(event.what) && !not_ours) break;
+    }
     return expected_ < events.size() ? &events[expected_] : nullptr;
   }
 
@@ -195,8 +224,11 @@ class Verification {
   SessionOutputs outputs_;
   std::vector<SeatInput> inputs_;
   std::size_t expected_ = 0;     // in the batch: the next event that has to come
+  std::size_t looked_at_ = 0;    // in the batch: whose source is known up to here
   std::size_t check_ahead_ = 0;  // in the batch: where to look for the next check
   std::int64_t checks_ = 0;
+  std::vector<Source> sources_;  // of each seat
+  std::int64_t not_ours_ = 0;
   std::vector<Stream> streams_;
   std::optional<Difference> difference_;
   std::optional<std::uint16_t> stream_seat_;  // whose stream parts there

@@ -22,6 +22,7 @@ struct VerifyReport {
   std::int64_t checks = 0;       // fingerprints that agreed
   bool complete = false;         // the file has its ending; else it was cut off and holds so far
   bool torn = false;             // its last line is cut
+  std::int64_t not_ours = 0;     // chunks of a box or a recording: no device says them again
   std::int64_t passed_over = 0;  // events of a newer format: what they did is not verified
 
   [[nodiscard]] bool holds() const { return !difference && !changed_inputs; }

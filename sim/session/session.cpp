@@ -9,6 +9,9 @@
 namespace understudy {
 namespace {
 
+// How often the virtual box of a tapped seat is brought along where nothing else happens.
+constexpr Duration kBesidePeriod = milliseconds(20);
+
 bool before(const Input& a, const Input& b) {
   if (a.at != b.at) return a.at < b.at;
   return class_of(a) < class_of(b);
@@ -35,7 +38,9 @@ std::size_t Session::add_seat(const SeatOptions& options) {
       .observer = std::nullopt,
       .player = std::nullopt,
       .inputs = {},
-      .witness = {}};
+      .witness = {},
+      .tapped = std::nullopt};
+  if (options.source != SeatSource::kDevice) seat.tapped.emplace(options.panel, options.source);
   if (options.observed) seat.observer.emplace(options.panel);
   if (options.play) seat.player.emplace(*options.play, *options.panel, seed_, options.name);
   seats_.push_back(std::move(seat));
@@ -50,10 +55,17 @@ const Observer& Session::observer(std::size_t seat) const {
 Instant Session::next_due() const {
   Instant due = next_check_;
   for (const Seat& seat : seats_) {
-    due = earlier(due, seat.device.next_due());
+    due = earlier(due, due_of(seat));
     if (seat.player) due = earlier(due, seat.player->next_due());
   }
   return later(due, now_);
+}
+
+// A virtual box that runs beside another source has nobody who waits for what it does.
+Instant Session::due_of(const Seat& seat) const {
+  const bool beside = seat.tapped && seat.tapped->source() != SeatSource::kDevice;
+  const Instant due = seat.device.next_due();
+  return beside && due != kNever ? later(due, now_ + kBesidePeriod) : due;
 }
 
 void Session::step(Instant until, std::span<const SeatInput> inputs, SessionOutputs& outputs) {
@@ -96,7 +108,10 @@ void Session::step_seat(std::size_t index, Instant until, SessionOutputs& output
   take_out_witness_lines(seat);
   StepOutputs& seat_outputs = outputs.seats[index];
   const std::size_t chunks_before = seat_outputs.chunks.size();
-  seat.device.step(until, seat.inputs, seat_outputs);
+  if (seat.tapped)
+    seat.tapped->step(seat.device, until, seat.inputs, seat_outputs);
+  else
+    seat.device.step(until, seat.inputs, seat_outputs);
   if (seat.observer) show_to_observer(seat, seat_outputs, chunks_before);
 }
 
@@ -131,8 +146,11 @@ void Session::take_out_witness_lines(Seat& seat) {
     auto* bytes = std::get_if<BytesFromGame>(&inputs[i].what);
     if (bytes != nullptr) {
       std::string joined = std::move(bytes->bytes);
-      for (; i + 1 < inputs.size() && inputs[i + 1].at == inputs[i].at; ++i)
-        joined += std::get<BytesFromGame>(inputs[i + 1].what).bytes;  // bytes are the last class
+      for (; i + 1 < inputs.size() && inputs[i + 1].at == inputs[i].at; ++i) {
+        const auto* more = std::get_if<BytesFromGame>(&inputs[i + 1].what);
+        if (more == nullptr) break;
+        joined += more->bytes;
+      }
       std::string rest;
       seat.witness.take(joined, rest);
       if (rest.empty()) continue;

@@ -16,6 +16,7 @@
 #include "sim/model/panel.h"
 #include "sim/observe/observer.h"
 #include "sim/session/player.h"
+#include "sim/session/tapped_seat.h"
 
 namespace understudy {
 
@@ -45,6 +46,8 @@ struct SeatOptions {
   bool whole_lines = false;      // each line as one chunk: not byte-true
   std::optional<PlayKind> play;  // who moves the hands by itself
   bool observed = true;          // false saves time where nobody will look
+  // Where its bytes come from at first; another than the device, and it may change (TappedSeat).
+  SeatSource source = SeatSource::kDevice;
 };
 
 inline constexpr Duration kCheckPeriod = seconds(10);
@@ -63,7 +66,8 @@ class Session {
   // panel. Hands, and the changes that come out, count what the panel of their time has.
   // REQUIRES: until >= now(); inputs ascending in time, each in (now, until]; seats exist; of one
   // seat's inputs at one instant a reload stands first; hands move what is there (hand_on() in
-  // sim/model/panel_change.h takes a queue over a reload, and says what to drop).
+  // in sim/model/panel_change.h takes a queue over a reload, and says what to drop); the source of
+  // a seat that began as a device does not change.
   void step(Instant until, std::span<const SeatInput> inputs, SessionOutputs& outputs);
 
   [[nodiscard]] Instant now() const { return now_; }
@@ -75,14 +79,27 @@ class Session {
   [[nodiscard]] const Device& device(std::size_t seat) const { return seats_[seat].device; }
   // REQUIRES: the seat is observed
   [[nodiscard]] const Observer& observer(std::size_t seat) const;
+  // Where the seat's bytes come from now.
+  [[nodiscard]] SeatSource source(std::size_t seat) const {
+    return seats_[seat].tapped ? seats_[seat].tapped->source() : SeatSource::kDevice;
+  }
+  // The source is another than the device, no control of it is held and no byte of it kept back:
+  // what it sends next comes out as it is.
+  [[nodiscard]] bool passes_unaltered(std::size_t seat) const {
+    return seats_[seat].tapped && seats_[seat].tapped->passes_unaltered();
+  }
+  // A hand holds this part of a control in the box's place.
+  [[nodiscard]] bool holds(std::size_t seat, std::size_t control, std::size_t part) const {
+    return seats_[seat].tapped && seats_[seat].tapped->holds(control, part);
+  }
   // The one that was read last. Its wire and host keys may wait for the next opening of the port:
   // those in force are device(seat).panel()'s.
   [[nodiscard]] const Panel& panel(std::size_t seat) const { return *seats_[seat].panel; }
   [[nodiscard]] const std::shared_ptr<const Panel>& shared_panel(std::size_t seat) const {
     return seats_[seat].panel;
   }
-  // Digest of all devices. Players are sources of inputs and stand outside, so that a replay of
-  // what they did has the same fingerprints.
+  // Digest of all devices. What a box or a recording sent is no state of them. Players are sources
+  // of inputs and stand outside, so that a replay of what they did has the same fingerprints.
   [[nodiscard]] std::uint64_t fingerprint() const;
 
  private:
@@ -94,9 +111,11 @@ class Session {
     std::optional<Player> player;
     std::vector<Input> inputs;  // scratch of one step
     protocol::WitnessSieve witness;
+    std::optional<TappedSeat> tapped;  // where the source is, or was, another than the device
   };
   std::span<const SeatInput> advance(Instant until, std::span<const SeatInput> inputs,
                                      SessionOutputs& outputs);
+  [[nodiscard]] Instant due_of(const Seat& seat) const;
   void step_seat(std::size_t index, Instant until, SessionOutputs& outputs);
   void play(std::size_t index, Instant until, SessionOutputs& outputs);
   static void take_out_witness_lines(Seat& seat);

@@ -20,6 +20,26 @@ TRAM = os.path.join(SCENARIOS, "tram/tram.panel.toml")
 QUIZ = os.path.join(SCENARIOS, "quiz/quiz.panel.toml")
 PATIENCE_S = 60  # machines are busy; nothing here waits so long when all is well
 PRESSES_S = (2.0, 2.6, 3.4)  # of the bell
+# Says by itself how far the knob is, and where the bell is when asked.
+ASKED_PANEL = """panel = "asked desk"
+board = "bootloader-8bit"
+[host]
+dtr = "does nothing"
+[[control]]
+name = "power"
+kind = "pot"
+[[control]]
+name = "bell"
+kind = "button"
+[[line]]
+to = "game"
+text = "P{power}"
+send = { every = "40 ms" }
+[[line]]
+to = "game"
+text = "B{bell}"
+send = { asked = "?" }
+"""
 
 
 class Running:
@@ -89,12 +109,33 @@ class Client(threading.Thread):
             self.socket.close()
 
 
-def play(*words, delay=None, said=()):
+class Asker(Client):
+    """Connects by TCP, keeps all that it reads, and asks every `period`."""
+
+    def run(self):
+        due = time.monotonic()
+        try:
+            while True:
+                if select.select([self.socket], [], [], max(0, due - time.monotonic()))[0]:
+                    piece = self.socket.recv(4096)
+                    if not piece:
+                        return
+                    self.read += piece
+                if due <= time.monotonic():
+                    due += self.delay
+                    self.socket.sendall(b"?\n")
+        except OSError:
+            return
+        finally:
+            self.socket.close()
+
+
+def play(*words, delay=None, said=(), client=Client):
     """What a client read, the status and the words of a session that runs to its end."""
     with Running(*words, "--wait-for-game", "--tcp", "0") as running:
         for words_of_hand in said:
             running.say(words_of_hand)
-        client = Client(running.place("tcp"), delay)
+        client = client(running.place("tcp"), delay)
         status, err = running.finish()
         client.join(PATIENCE_S)
         return client.read, status, err
@@ -137,6 +178,24 @@ def lamp_latencies(path):
         elif event.get("output") == "door_lamp" and moved is not None:
             found.append(event["ns"] - moved)
             moved = None
+    return found
+
+
+def line_latencies(path):
+    """The same from the lines alone: from the chunk that ends a line in which the bell is another
+    to the game's line in which the lamp is another."""
+    found, moved, line, bell, lamp = [], None, "", "0", "0"
+    for event in events(path)[1:]:
+        if event["from"] == "panel" and "text" in event:
+            *lines, line = (line + event["text"]).split("\n")
+            for fields in (one.split(",") for one in lines):
+                if len(fields) == 5 and fields[2] != bell:
+                    bell, moved = fields[2], event["ns"]
+        elif event["from"] == "game":
+            fields = event["text"].strip().split(",")
+            if len(fields) == 6 and fields[3] != lamp:
+                lamp = fields[3]
+                found.append(event["ns"] - moved)
     return found
 
 
@@ -207,6 +266,94 @@ class ReplayToGameTest(unittest.TestCase):
         status, _, err = run("replay", part, "--verify")
         self.assertEqual(status, 0, err)
 
+    def test_as_bytes_the_recorded_bytes_come_at_their_recorded_times(self):
+        again = self.path("bytes.jsonl")
+        read, status, err = play("replay", self.first, "--as", "bytes", "--record", again)
+        self.assertEqual(status, 0, err)
+        self.assertEqual(read, bytes_to_game(self.first))
+        self.assertEqual(chunks(again), chunks(self.first))
+        self.assertIn("playing first.jsonl as bytes", events(again)[0]["program"])
+        self.assertEqual(events(again)[0]["seats"][0]["source"], "recording")
+        # As it is a recording of no device, it is played as bytes by itself.
+        third, status, err = play("replay", again, "--times", "2")
+        self.assertEqual(status, 0, err)
+        self.assertEqual(third, read * 2)
+
+    def test_as_bytes_a_part_is_the_part_that_stdout_writes(self):
+        part = ("--from", "2s", "--to", "2700ms")
+        read, status, err = play("replay", self.first, "--as", "bytes", *part)
+        self.assertEqual(status, 0, err)
+        written = subprocess.run([PROGRAM, "replay", self.first, "--stdout", *part],
+                                 stdin=subprocess.DEVNULL, capture_output=True, check=True).stdout
+        self.assertGreater(len(read), 200)
+        self.assertEqual(read, written)
+
+    def test_a_recording_without_hands_is_played_as_bytes(self):
+        still = self.path("still.jsonl")
+        self.assertEqual(run("emit", TRAM, "--for", "3s", "--seed", "3", "--record", still)[0], 0)
+        read, status, err = play("replay", still)
+        self.assertEqual(status, 0, err)
+        self.assertEqual(read, bytes_to_game(still))
+
+    def test_clients_of_other_makers_read_the_recorded_bytes_at_a_serial_port(self):
+        serial = ("import serial,sys\nport=serial.Serial(sys.argv[1],115200,timeout=0.2)\n"
+                  "out=open(sys.argv[2],'wb')\n"
+                  "while True: out.write(port.read(400)); out.flush()\n")
+        for name, command in (
+                ("pyserial", lambda place, out: ["/usr/bin/python3", "-c", serial, place, out]),
+                ("socat", lambda place, out: ["socat", "-u", place + ",raw,echo=0",
+                                              "OPEN:" + out + ",creat"])):
+            out = self.path(name + ".bytes")
+            with Running("replay", self.first, "--as", "bytes", "--wait-for-game",
+                         "--no-tcp") as running:
+                client = subprocess.Popen(command(running.place("pty"), out),
+                                          stderr=subprocess.DEVNULL)
+                status, err = running.finish()
+                client.kill()
+                client.wait()
+            self.assertEqual(status, 0, err)
+            self.assertEqual(pathlib.Path(out).read_bytes(), bytes_to_game(self.first), name)
+
+    def test_lines_sent_when_asked_wait_for_the_asking(self):
+        panel = pathlib.Path(self.path("asked.panel.toml"))
+        panel.write_text(ASKED_PANEL, encoding="utf-8")
+        asked = self.path("asked.jsonl")
+        _, status, err = play("serve", str(panel), "--for", "4s", "--record", asked, delay=0.1,
+                              said=[f"bell press 400ms from {at}s" for at in PRESSES_S],
+                              client=Asker)
+        self.assertEqual(status, 0, err)
+
+        def lines(data, first):
+            return [line for line in data.split(b"\n")[:-1] if line.startswith(first)]
+
+        recorded = bytes_to_game(asked)
+        self.assertGreater(len(lines(recorded, b"B")), 15)
+        for period in (0.05, 0.25):
+            read, status, err = play("replay", asked, "--as", "bytes", delay=period, client=Asker)
+            self.assertEqual(status, 0, err)
+            self.assertEqual(lines(read, b"P"), lines(recorded, b"P"))
+            answers = lines(read, b"B")
+            self.assertEqual(answers, lines(recorded, b"B")[:len(answers)])
+            if period > 0.1:
+                self.assertAlmostEqual(len(answers), 4.5 / period, delta=3)
+            else:
+                self.assertGreaterEqual(len(answers), len(lines(recorded, b"B")) - 1)
+        read, status, err = play("replay", asked, "--as", "bytes")
+        self.assertEqual((lines(read, b"B"), status), ([], 0), err)
+
+    def test_several_seats_are_all_played_and_one_can_be_picked(self):
+        two = self.path("two.jsonl")
+        self.assertEqual(run("serve", TRAM, TRAM, "--for", "2500ms", "--tcp", "0", "--record", two,
+                             "--play", "wander")[0], 0)
+        again = self.path("two-again.jsonl")
+        self.assertEqual(run("replay", two, "--tcp", "0", "--record", again)[0], 0)
+        self.assertEqual(hands(again), hands(two))
+        self.assertEqual([seat["name"] for seat in events(again)[0]["seats"]],
+                         ["tram-1", "tram-2"])
+        status, out, err = run("replay", two, "--tcp", "0", "--seat", "tram-2", "--quiet")
+        self.assertEqual((status, err), (0, ""))
+        self.assertRegex(out, r"\Aready seat=tram-2 pty=\S+ tcp=\S+\n\Z")
+
     def test_another_panel_is_moved_by_the_names_of_its_controls(self):
         text = pathlib.Path(TRAM).read_text(encoding="utf-8").replace('"bell"', '"gong"')
         other = pathlib.Path(self.path("gong.panel.toml"))
@@ -239,6 +386,25 @@ class ReplayToGameTest(unittest.TestCase):
             out, r"bell pressed +door_lamp 255 +[0-9.]+ ms +[0-9.]+ ms +\+[0-9.]+ ms later")
         self.assertEqual(run("compare", self.first, slow, "--tolerance", "250ms")[0], 0)
         self.assertEqual(run("compare", self.first, self.first)[0], 0)
+
+    def test_without_hands_and_outputs_the_lines_are_compared(self):
+        slow = self.path("slow-lines.jsonl")
+        _, status, err = play("replay", self.first, "--record", slow, delay=0.120)
+        self.assertEqual(status, 0, err)
+        bare = []
+        for path in (self.first, slow):
+            bare.append(path.replace(".jsonl", "-bare.jsonl"))
+            with open(path, encoding="utf-8") as file, open(bare[-1], "w", encoding="utf-8") as to:
+                to.writelines(line for line in file if '"from":"hand"' not in line
+                              and '"output":' not in line and '"from":"check"' not in line)
+        status, out, err = run("compare", *bare, "--json", "--align", "bell")
+        self.assertEqual(status, 1, err)
+        rows = json.loads(out)["recordings"][0]["answers"]
+        self.assertEqual([row["a_latency_ns"] for row in rows], line_latencies(bare[0]))
+        self.assertEqual([row["b_latency_ns"] for row in rows], line_latencies(bare[1]))
+        self.assertEqual([row["hand"] for row in rows], ["bell 1", "bell 0"] * 3)
+        _, out, _ = run("compare", *bare)
+        self.assertIn("hands are those that the lines to the game show", out)
 
     def test_many_are_listed_worst_first(self):
         files = []

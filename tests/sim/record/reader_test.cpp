@@ -120,7 +120,7 @@ TEST(RecordingReader, WhatIsNoRecordingIsRefused) {
             "cannot read recording x.jsonl: this is not a recording: its first line is not a "
             "header with \"format\"");
   std::string newer = sample_file();
-  newer.replace(newer.find("1.2"), 3, "2.0");
+  newer.replace(newer.find("1.3"), 3, "2.0");
   EXPECT_EQ(refusal(newer),
             "cannot read recording x.jsonl: it is of format 2.0, and this program reads format 1; "
             "use a program of its time");
@@ -153,7 +153,7 @@ TEST(RecordingReader, EventsOfANewerMinorFormatArePassedOverAndCounted) {
   RecordingReader now = opened(text);
   EXPECT_EQ(ReadAll(now).problems,
             std::vector<std::string>{"line 2: nothing comes from \"weather\""});
-  text.replace(text.find("1.2"), 3, "1.7");
+  text.replace(text.find("1.3"), 3, "1.7");
   RecordingReader later = opened(text);
   const ReadAll all(later);
   EXPECT_EQ(all.owned.events, sample_events());

@@ -58,6 +58,7 @@ struct Stage {
   Session session;
   SessionOutputs outputs;
   std::vector<SeatInput> taken;
+  std::vector<std::pair<Instant, std::string>> out;  // of the first seat
   Stream steps{3, "steps"};
 
   Stage(const Recorded& recorded, const ReplayPlan& plan) : session(recorded.header.seed) {
@@ -74,6 +75,8 @@ struct Stage {
       replay.take_due(until, inputs);
       session.step(until, inputs, outputs);
       taken.insert(taken.end(), inputs.begin(), inputs.end());
+      for (const Chunk& chunk : outputs.seats[0].chunks)
+        out.push_back({chunk.due, std::string(outputs.seats[0].bytes_of(chunk))});
     }
   }
 };
@@ -151,6 +154,36 @@ TEST(Replay, RoundsHaveTheSameHandsAndBeginWithTheSamePlaces) {
   EXPECT_GT(rounds[0].size(), 3u);
   EXPECT_EQ(rounds[0], rounds[1]);
   EXPECT_EQ(rounds[0], rounds[2]);
+  std::filesystem::remove(recorded.file);
+}
+
+TEST(Replay, AsBytesTheRecordedChunksComeAtTheirTimesInEachRound) {
+  const Recorded recorded = record_alone({.seed = 6, .name = "bytes.jsonl"});
+  std::vector<std::pair<Instant, std::string>> chunks;
+  auto reader = RecordingReader::open(recorded.file);
+  ASSERT_TRUE(reader.ok());
+  RecordedEvent event;
+  while (reader.value().next(event) == RecordingReader::Got::kEvent)
+    if (const auto* chunk = std::get_if<recorded::ToGame>(&event.what))
+      if (event.at >= Instant{seconds(4).ns} && event.at <= Instant{seconds(9).ns})
+        chunks.push_back({event.at, std::string(chunk->bytes)});
+  ReplayPlan plan = whole(recorded);
+  plan.from = Instant{seconds(4).ns};
+  plan.to = Instant{seconds(9).ns};
+  plan.times = 2;
+  plan.seats[0].as_bytes = true;
+  const auto replay = open(plan);
+  Recorded played = recorded;
+  played.seats[0].source = SeatSource::kRecording;
+  Stage stage(played, plan);
+  stage.step_to(replay->begin(), *replay);
+  EXPECT_TRUE(stage.out.empty());
+  replay->went_live(stage.session);
+  stage.step_to(replay->end(), *replay);
+  EXPECT_GT(chunks.size(), 100u);
+  std::vector<std::pair<Instant, std::string>> expected = chunks;
+  for (const auto& [at, bytes] : chunks) expected.push_back({at + seconds(6), bytes});
+  EXPECT_EQ(stage.out, expected);
   std::filesystem::remove(recorded.file);
 }
 

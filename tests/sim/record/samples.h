@@ -21,6 +21,7 @@ inline RecordingHeader sample_header() {
                           .resolved = "panel = \"Tram desk\"\n",
                           .whole_lines = false,
                           .links = {"pty", "tcp 127.0.0.1:7001"}});
+  header.seats.back().source = SeatSource::kBox;
   header.seats.push_back(
       {.name = "crane \"2\"", .panel = "", .resolved = "", .whole_lines = true, .links = {}});
   return header;
@@ -42,6 +43,10 @@ inline std::vector<RecordedEvent> sample_events() {
                  12, Duration{7}, Curve::kMinimumJerk}},
       {Instant{7}, 0, HandMoved{"stick", 800'000, Duration{8}, Curve::kMinimumJerk, "x"}},
       {Instant{8}, 1, HandTurned{"focus", -41'667, milliseconds(100), Curve::kLinear}},
+      {Instant{9}, 0, SourceChanged{SeatSource::kDevice}},
+      {Instant{10}, 0, SourceChanged{SeatSource::kRecording}},
+      {Instant{11}, 0, HandHeld{"power", true}},
+      {Instant{12}, 0, HandHeld{"stick", false, "x"}},
       {Instant{1'502'000'000}, 0, ToGame{"512,300,1,0,0\n"}},
       {Instant{1'502'000'001}, 0, ToGame{"h\xc3\xa9 \"\\\t\x01\n", 120}},
       {Instant{1'502'000'002}, 1, ToGame{kBinary}},
@@ -85,6 +90,7 @@ class OwnedEvents {
     it.control = kept(it.control);
     it.part = kept(it.part);
   }
+  void own(recorded::HandHeld& it) { own_gesture(it); }
   void own(recorded::PanelRead& it) {
     it.panel = kept(it.panel);
     it.resolved = kept(it.resolved);
