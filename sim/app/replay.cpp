@@ -1,5 +1,5 @@
-// The verb `replay`: does a recording still hold, and what did the box say in it. Playing one into
-// a live link is not here.
+// The verb `replay`: does a recording still hold, and what did the box say in it. Playing one to a
+// game is replay_to_game.h's work.
 #include <algorithm>
 #include <cerrno>
 #include <cstdio>
@@ -8,6 +8,7 @@
 #include <memory>
 
 #include "sim/app/program_start.h"
+#include "sim/app/replay_to_game.h"
 #include "sim/app/verb.h"
 #include "sim/base/text.h"
 #include "sim/base/units.h"
@@ -21,13 +22,9 @@ namespace {
 constexpr int kToldMax = 10;
 
 struct ReplayOptions {
-  std::string file;
+  ReplayToGame to_game;  // file and part are the same for all that can be done
   bool verify = false;
   bool to_stdout = false;
-  bool quiet = false;
-  std::optional<Duration> from;
-  std::optional<Duration> to;
-  std::optional<std::string> seat;
 };
 
 int refuse(const std::string& text) {
@@ -62,19 +59,19 @@ std::string reserves_of(const VerifyReport& report) {
 int verify_file(const ReplayOptions& options, RecordingReader& reader) {
   const Result<VerifyReport> result = verify(reader);
   if (!result.ok())
-    return fail("replay", {result.error().code, options.file + ": " + result.error().text});
+    return fail("replay", {result.error().code, options.to_game.file + ": " + result.error().text});
   const VerifyReport& report = result.value();
   if (report.holds()) {
-    if (!options.quiet)
-      tell(options.file + ": the same again: holds up to " + seconds_of(report.until) +
+    if (!options.to_game.serve.session.quiet)
+      tell(options.to_game.file + ": the same again: holds up to " + seconds_of(report.until) +
            reserves_of(report) + "; " + std::to_string(report.events) + " events, " +
            std::to_string(report.checks) + (report.checks == 1 ? " fingerprint" : " fingerprints"));
     return kStatusFine;
   }
-  std::string text = options.file + ": ";
+  std::string text = options.to_game.file + ": ";
   if (report.difference) text += report.difference->sentence();
   if (report.changed_inputs) {
-    if (report.difference) text += "\n" + options.file + ": ";
+    if (report.difference) text += "\n" + options.to_game.file + ": ";
     text += "line " + std::to_string(report.changed_inputs->before_line) +
             ": this check shows that inputs between it and line " +
             std::to_string(report.changed_inputs->after_line) +
@@ -89,15 +86,16 @@ Result<std::uint16_t> seat_of(const ReplayOptions& options, const RecordingHeade
   for (const RecordedSeat& seat : header.seats) names.push_back(seat.name);
   std::string listed;
   for (const std::string& name : names) listed += (listed.empty() ? "" : ", ") + printable(name);
-  if (!options.seat) {
+  if (!options.to_game.seat) {
     if (names.size() == 1) return std::uint16_t{0};
-    return Error{ErrorCode::kUnusable,
-                 options.file + " has several seats; name one of " + listed + " with --seat"};
+    return Error{ErrorCode::kUnusable, options.to_game.file + " has several seats; name one of " +
+                                           listed + " with --seat"};
   }
-  const auto found = std::find(names.begin(), names.end(), *options.seat);
+  const auto found = std::find(names.begin(), names.end(), *options.to_game.seat);
   if (found == names.end())
-    return Error{ErrorCode::kUnusable, options.file + " has no seat '" + printable(*options.seat) +
-                                           "'; it has " + listed};
+    return Error{ErrorCode::kUnusable, options.to_game.file + " has no seat '" +
+                                           printable(*options.to_game.seat) + "'; it has " +
+                                           listed};
   return static_cast<std::uint16_t>(found - names.begin());
 }
 
@@ -105,8 +103,9 @@ int write_bytes(const ReplayOptions& options, RecordingReader& reader) {
   const Result<std::uint16_t> seat = seat_of(options, reader.header());
   if (!seat.ok()) return fail("replay", seat.error());
   outlive_broken_pipes();
-  const std::int64_t from = options.from.value_or(Duration{}).ns;
-  const std::int64_t to = options.to ? options.to->ns : std::numeric_limits<std::int64_t>::max();
+  const std::int64_t from = options.to_game.from.value_or(Duration{}).ns;
+  const std::int64_t to =
+      options.to_game.to ? options.to_game.to->ns : std::numeric_limits<std::int64_t>::max();
   std::int64_t bad_lines = 0;
   RecordedEvent event;
   for (;;) {
@@ -114,7 +113,7 @@ int write_bytes(const ReplayOptions& options, RecordingReader& reader) {
     if (got == RecordingReader::Got::kEnd) break;
     if (got == RecordingReader::Got::kBadLine) {
       if (++bad_lines <= kToldMax)
-        tell("understudy replay: " + options.file + ": " + reader.problem());
+        tell("understudy replay: " + options.to_game.file + ": " + reader.problem());
       continue;
     }
     const auto* chunk = std::get_if<recorded::ToGame>(&event.what);
@@ -127,38 +126,63 @@ int write_bytes(const ReplayOptions& options, RecordingReader& reader) {
   }
   if (std::fflush(stdout) != 0 && errno != EPIPE)
     return refuse(std::string("cannot write to standard output: ") + std::strerror(errno));
-  if (reader.torn() && !options.quiet)
-    tell(options.file + ": the recording was cut off; its torn end is left out");
+  if (reader.torn() && !options.to_game.serve.session.quiet)
+    tell(options.to_game.file + ": the recording was cut off; its torn end is left out");
   if (bad_lines == 0) return kStatusFine;
-  return refuse(options.file + ": " + std::to_string(bad_lines) + " lines were wrong and left out");
+  return refuse(options.to_game.file + ": " + std::to_string(bad_lines) +
+                " lines were wrong and left out");
+}
+
+// What goes together with neither --verify nor --stdout.
+bool asks_for_a_game(const ReplayToGame& options) {
+  const ServeArguments& serve = options.serve;
+  return options.as == ReplayAs::kHands || options.times != 1 || !options.panels.empty() ||
+         serve.pty || serve.no_pty || serve.tcp || serve.no_tcp || !serve.serial.empty() ||
+         serve.as_if_baud || serve.exclusive || serve.wait_for_game || serve.print_env ||
+         serve.speed != 1.0 || !serve.game.empty() || !serve.session.record.empty() ||
+         serve.session.force;
 }
 
 int replay(const ReplayOptions& options) {
   if (options.verify && options.to_stdout)
     return refuse("--verify and --stdout do not go together");
-  if (options.verify && (options.from || options.to || options.seat))
-    return refuse("--verify takes the whole recording; --from, --to and --seat go with --stdout");
-  Result<RecordingReader> reader = RecordingReader::open(options.file);
+  if (options.verify && (options.to_game.from || options.to_game.to || options.to_game.seat))
+    return refuse("--verify takes the whole recording; leave out --from, --to and --seat");
+  if (!options.verify && !options.to_stdout) return replay_to_game(options.to_game);
+  if (asks_for_a_game(options.to_game))
+    return refuse(std::string(options.verify ? "--verify" : "--stdout") +
+                  " plays to no game: leave out --as, --times, --panel, links, recording and game");
+  Result<RecordingReader> reader = RecordingReader::open(options.to_game.file);
   if (!reader.ok()) return fail("replay", reader.error());
-  if (options.verify) return verify_file(options, reader.value());
-  if (options.to_stdout) return write_bytes(options, reader.value());
-  return refuse("say what to do with " + options.file +
-                ": --verify tells whether it still holds, --stdout writes the bytes that went to "
-                "the game");
+  return options.verify ? verify_file(options, reader.value())
+                        : write_bytes(options, reader.value());
 }
 
 VerbRun declare_replay(Arguments& arguments) {
   auto options = std::make_shared<ReplayOptions>();
-  arguments.positional("FILE", options->file, "a recording: .jsonl or .jsonl.zst");
+  ReplayToGame& to_game = options->to_game;
+  arguments.positional("FILE", to_game.file, "a recording: .jsonl or .jsonl.zst");
+  arguments.option("--as hands|bytes", to_game.as,
+                   "hands: a fresh box is moved as recorded and answers the game of now; bytes: "
+                   "what went to the game goes to it again; else hands where there are some");
+  arguments.option("--times N", to_game.times, "so many times, a second apart");
+  arguments.options("--panel FILE", to_game.panels,
+                    "hands: on this panel, by the names of its controls; once, or once for each "
+                    "seat");
+  arguments.flag("--quiet", to_game.serve.session.quiet, "say nothing but errors");
+  arguments.heading("which part");
+  arguments.option("--from TIME", to_game.from, "from this time since power-on, such as 2s");
+  arguments.option("--to TIME", to_game.to, "up to and with this time");
+  arguments.option("--seat NAME", to_game.seat, "only this one");
+  arguments.heading("instead of playing it to a game");
   arguments.flag("--verify", options->verify,
                  "plays all inputs again and compares all outputs; status 1 where they differ");
   arguments.flag("--stdout", options->to_stdout,
                  "the bytes that went to the game, at once, on standard output");
-  arguments.flag("--quiet", options->quiet, "no words where all is well");
-  arguments.heading("which part --stdout writes");
-  arguments.option("--from TIME", options->from, "from this time since power-on, such as 2s");
-  arguments.option("--to TIME", options->to, "up to and with this time");
-  arguments.option("--seat NAME", options->seat, "needed where there are several");
+  declare_recording(arguments, to_game.serve.session);
+  declare_links(arguments, to_game.serve);
+  declare_game(arguments, to_game.serve);
+  arguments.example("understudy replay evening.jsonl -- python3 game.py {port}");
   arguments.example("understudy replay evening.jsonl --verify");
   return [options] { return replay(*options); };
 }
@@ -166,7 +190,7 @@ VerbRun declare_replay(Arguments& arguments) {
 }  // namespace
 
 constinit const Verb verb_replay{"replay", VerbGroup::kAfter,
-                                 "does a recording hold, and what went to the game",
+                                 "plays a recording to a game again, or says whether it holds",
                                  declare_replay};
 
 }  // namespace understudy

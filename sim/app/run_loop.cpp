@@ -15,8 +15,19 @@
 namespace understudy {
 namespace {
 
-PacerOptions pacer_options(const ServeArguments& arguments) {
-  return {.speed_per_mille = static_cast<std::int64_t>(arguments.speed * 1'000.0 + 0.5)};
+// What a replay may go ahead at once on the way to its beginning.
+constexpr Duration kSliceMax = seconds(1);
+
+PacerOptions pacer_options(const ServeArguments& arguments, const Replay* replay) {
+  return {.speed_per_mille = static_cast<std::int64_t>(arguments.speed * 1'000.0 + 0.5),
+          .begin = replay != nullptr ? replay->begin() : Instant{},
+          .held = replay != nullptr || arguments.wait_for_game};
+}
+
+// In order of time; a panel file that was read stands before what else comes with it.
+bool comes_before(const SeatInput& a, const SeatInput& b) {
+  if (a.input.at != b.input.at) return a.input.at < b.input.at;
+  return class_of(a.input) == InputClass::kReload && class_of(b.input) != InputClass::kReload;
 }
 
 constexpr std::size_t kMarkBytesMax = 500;
@@ -30,16 +41,16 @@ std::string about_session(const std::vector<SeatPlan>& plans, const std::vector<
 
 }  // namespace
 
-RunLoop::RunLoop(std::string_view verb, const ServeArguments& arguments,
-                 std::vector<SeatPlan> plans, const std::vector<SeatOptions>& seats, Front& front)
+RunLoop::RunLoop(std::string_view verb, const ServeArguments& arguments, RunPlan plan, Front& front)
     : verb_(verb),
       arguments_(arguments),
-      plans_(std::move(plans)),
-      seat_options_(seats),
+      plans_(std::move(plan.seats)),
+      seat_options_(std::move(plan.options)),
+      replay_(std::move(plan.replay)),
       front_(front),
-      pacer_(pacer_options(arguments)),
+      pacer_(pacer_options(arguments, replay_.get())),
       signals_(pacer_),
-      session_(make_session(arguments.session, seats)),
+      session_(make_session(arguments.session, seat_options_)),
       was_connected_(plans_.size()),
       changes_(plans_.size()),
       game_(pacer_) {
@@ -58,13 +69,19 @@ RunLoop::RunLoop(std::string_view verb, const ServeArguments& arguments,
 
 Result<std::unique_ptr<RunLoop>> RunLoop::make(std::string_view verb,
                                                const ServeArguments& arguments, Front& front) {
-  const auto checked = check_serve_arguments(arguments);
-  if (!checked.ok()) return checked.error();
   auto plans = plan_seats(arguments.session);
   if (!plans.ok()) return plans.error();
-  const std::vector<SeatOptions> seats = seat_options(arguments.session, plans.value(), true);
-  return std::unique_ptr<RunLoop>(
-      new RunLoop(verb, arguments, std::move(plans).value(), seats, front));
+  RunPlan plan{.seats = std::move(plans).value(), .options = {}, .replay = nullptr};
+  plan.options = seat_options(arguments.session, plan.seats, true);
+  return make(verb, arguments, std::move(plan), front);
+}
+
+Result<std::unique_ptr<RunLoop>> RunLoop::make(std::string_view verb,
+                                               const ServeArguments& arguments, RunPlan plan,
+                                               Front& front) {
+  const auto checked = check_serve_arguments(arguments);
+  if (!checked.ok()) return checked.error();
+  return std::unique_ptr<RunLoop>(new RunLoop(verb, arguments, std::move(plan), front));
 }
 
 Result<Done> RunLoop::open() {
@@ -96,7 +113,27 @@ Result<Done> RunLoop::open() {
   auto recorder = begin_recording(arguments_.session, seat_options_, named, WhenRingFull::kEnds);
   if (!recorder.ok()) return recorder.error();
   recorder_ = std::move(recorder).value();
+  go_to_begin();
   return Done{};
+}
+
+// To where a replay goes live: stepped at once, with what its hands did and nobody at the links.
+void RunLoop::go_to_begin() {
+  if (!replay_) return;
+  if (recorder_) recorder_->set_when_full(WhenRingFull::kWaits);
+  while (session_.now() < replay_->begin() && !signal_) {
+    const Instant until = earlier(replay_->begin(), session_.now() + kSliceMax);
+    inputs_.clear();
+    take_recorded(until);
+    session_.step(until, inputs_, outputs_);
+    if (recorder_) recorder_->step(inputs_, outputs_, std::nullopt);
+    pacer_.wait(pacer_.clock(), {});  // only looks, for signals
+    signal_ = signals_.take();
+  }
+  if (recorder_) recorder_->set_when_full(WhenRingFull::kEnds);
+  replay_->went_live(session_);
+  look_at_once_ = true;
+  if (!arguments_.wait_for_game) pacer_.go();
 }
 
 std::vector<const Link*> RunLoop::all_ptys() const {
@@ -134,7 +171,6 @@ int RunLoop::run() {
     std::fputs(ready_line(plans_[i].name, links_[i]).c_str(), stdout);
   if (links_.size() > 1) std::fputs("ready all\n", stdout);
   std::fflush(stdout);
-  if (arguments_.wait_for_game) pacer_.hold();
   const auto started = set_game();
   if (!started.ok()) {
     front_.end();
@@ -146,7 +182,9 @@ int RunLoop::run() {
 }
 
 Instant RunLoop::next_wake() const {
+  if (look_at_once_) return session_.now();
   Instant due = earlier(session_.next_due(), hands_.next_due());
+  if (replay_) due = earlier(due, replay_->next_due());
   if (arguments_.session.length) due = earlier(due, Instant{arguments_.session.length->ns});
   if (box_) due = earlier(due, box_->next_wake());
   return earlier(due, front_.next_wake());
@@ -154,6 +192,7 @@ Instant RunLoop::next_wake() const {
 
 void RunLoop::turn() {
   const Wake wake = pacer_.wait(next_wake(), all_links_);
+  look_at_once_ = false;
   inputs_.clear();
   // Before all else: what passes unaltered passes now.
   if (box_) box_->read(session_, hands_, links_.front(), inputs_);
@@ -172,9 +211,9 @@ void RunLoop::turn() {
     watch_game();
     return front_.turned(nullptr);
   }
+  take_recorded(until);
   take_due(until);
-  std::stable_sort(inputs_.begin(), inputs_.end(),
-                   [](const SeatInput& a, const SeatInput& b) { return a.input.at < b.input.at; });
+  std::stable_sort(inputs_.begin(), inputs_.end(), comes_before);
   session_.step(until, inputs_, outputs_);
   deliver();
   watch_game();
@@ -197,6 +236,7 @@ void RunLoop::read_links() {
     links_[seat].read_events(pacer_, room, read_);
     for (Input& input : read_) {
       if (box_) box_->hear(input, session_);
+      if (replay_) replay_->heard(static_cast<std::uint16_t>(seat), input);
       if (std::holds_alternative<LinkOpened>(input.what)) pacer_.go();
       inputs_.push_back({static_cast<std::uint16_t>(seat), std::move(input)});
     }
@@ -211,7 +251,6 @@ void RunLoop::read_hands() {
   front_.bring();
 }
 
-// It stands behind all that has passed when the next step is written down.
 std::optional<Error> RunLoop::mark(const std::string& text) {
   if (recording().empty())
     return Error{
@@ -221,7 +260,8 @@ std::optional<Error> RunLoop::mark(const std::string& text) {
     return Error{
         ErrorCode::kUnusable,
         "a mark needs some words, up to 500 bytes of UTF-8: mark: the lamp flickered here"};
-  marks_.push_back(text);
+  recorder_->mark(pacer_.next(), text);
+  say({.text = "marked: " + printable(text)});
   return std::nullopt;
 }
 
@@ -242,6 +282,28 @@ std::optional<Error> RunLoop::obey(std::string_view words) {
   return Error{ErrorCode::kUnusable, "too many hands wait already; let some come first"};
 }
 
+// What the recording has for the time until then, its marks included.
+void RunLoop::take_recorded(Instant until) {
+  if (!replay_) return;
+  recorded_.clear();
+  replay_->take_due(until, recorded_);
+  for (SeatInput& input : recorded_) {
+    input.input.at = later(input.input.at, session_.now() + nanoseconds(1));
+    if (std::holds_alternative<PanelReloaded>(input.input.what))
+      reload_at(input, plans_[input.seat].path);
+    else
+      inputs_.push_back(std::move(input));
+  }
+  for (const ReplayedMark& mark : replay_->take_marks()) {
+    say({.text = "mark: " + printable(mark.text)});
+    if (recorder_) recorder_->mark(later(mark.at, session_.now() + nanoseconds(1)), mark.text);
+  }
+  if (const auto trouble = replay_->take_trouble()) {
+    replay_trouble_ = trouble;
+    left_ = true;
+  }
+}
+
 void RunLoop::deliver() {
   for (std::size_t seat = 0; seat < links_.size(); ++seat) {
     const StepOutputs& outputs = outputs_.seats[seat];
@@ -255,10 +317,6 @@ void RunLoop::deliver() {
   handed_over_ = pacer_.clock();
   if (!recorder_) return;
   recorder_->step(inputs_, outputs_, handed_over_);
-  for (const std::string& text : std::exchange(marks_, {})) {
-    recorder_->mark(session_.now(), text);
-    say({.text = "marked: " + printable(text)});
-  }
   const auto ended = recorder_->ended_early();
   if (ended && !recording_ended_told_) say({.text = "the recording ended: " + *ended});
   recording_ended_told_ = ended.has_value();
@@ -295,17 +353,23 @@ void RunLoop::tell_connection(std::size_t seat) {
 
 void RunLoop::reload(std::uint16_t seat, const std::string& path,
                      std::shared_ptr<const Panel> panel) {
+  reload_at({seat, {pacer_.next(), PanelReloaded{std::move(panel)}}}, path);
+}
+
+void RunLoop::reload_at(const SeatInput& reloaded, const std::string& path) {
+  const std::uint16_t seat = reloaded.seat;
   SeatPlan& plan = plans_[seat];
-  const Instant at = pacer_.next();
-  const std::size_t gone = hands_.reload(seat, at, plan.panel->description, panel->description);
+  const auto& panel = std::get<PanelReloaded>(reloaded.input.what).panel;
+  const std::size_t gone =
+      hands_.reload(seat, reloaded.input.at, plan.panel->description, panel->description);
   if (gone > 0)
     say({.text = fmt::format("{} planned for controls that are gone {} forgotten",
                              gone == 1 ? "a movement" : fmt::format("{} movements", gone),
                              gone == 1 ? "is" : "are"),
          .seat = seat});
-  inputs_.push_back({seat, {at, PanelReloaded{panel}}});
+  inputs_.push_back(reloaded);
   plan.path = path;
-  plan.panel = std::move(panel);
+  plan.panel = panel;
   hand_seats_[seat].panel = plan.panel.get();
   if (seat == 0) game_.set_panel(path);
 }
@@ -351,6 +415,13 @@ int RunLoop::finish() {
   say({.text = fmt::format("played {:.1f} s, fingerprint {}",
                            static_cast<double>(session_.now().ns) / 1e9,
                            written_fingerprint(session_.fingerprint()))});
+  if (replay_ && replay_->left_out() > 0)
+    say({.text = fmt::format("movements left out, as their controls are not there: {}",
+                             replay_->left_out())});
+  if (replay_ && replay_->never_asked() > 0)
+    say({.text = fmt::format("recorded lines that the game never asked for: {}",
+                             replay_->never_asked())});
+  if (replay_trouble_) status = fail(verb_, *replay_trouble_);
   if (recorder_) {
     const auto ended = recorder_->end(session_);
     if (!ended.ok()) status = std::max(status, fail(verb_, ended.error()));

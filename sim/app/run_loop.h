@@ -18,8 +18,16 @@
 #include "sim/link/hand_socket.h"
 #include "sim/link/port_environment.h"
 #include "sim/link/signals.h"
+#include "sim/record/replay.h"
 
 namespace understudy {
+
+// What a loop plays: seats, and the recording that moves them, if one does.
+struct RunPlan {
+  std::vector<SeatPlan> seats;
+  std::vector<SeatOptions> options;  // of the same seats
+  std::unique_ptr<Replay> replay;    // null: none
+};
 
 // Thread: one at a time. make() and open() may run on another than run(), if threads are only
 // started after make(), which holds back signals for all of them.
@@ -29,6 +37,10 @@ class RunLoop {
   // `front` must outlive the loop. Errors: kUnusable.
   static Result<std::unique_ptr<RunLoop>> make(std::string_view verb,
                                                const ServeArguments& arguments, Front& front);
+  // The same for a plan made already; `arguments` says no panels. Errors: kUnusable.
+  static Result<std::unique_ptr<RunLoop>> make(std::string_view verb,
+                                               const ServeArguments& arguments, RunPlan plan,
+                                               Front& front);
 
   ~RunLoop() { front_.detach(); }
   RunLoop(const RunLoop&) = delete;
@@ -53,6 +65,8 @@ class RunLoop {
   // What to put before the command of a game that is started by hand; empty: nothing.
   [[nodiscard]] const std::string& environment() const { return environment_; }
 
+  // The recording that moves the seats; null: none does.
+  [[nodiscard]] const Replay* replay() const { return replay_.get(); }
   // The real box of this session; null: there is none.
   [[nodiscard]] const BoxRun* box() const { return box_.get(); }
 
@@ -77,8 +91,7 @@ class RunLoop {
   [[nodiscard]] std::string written(const Saying& saying) const;
 
  private:
-  RunLoop(std::string_view verb, const ServeArguments& arguments, std::vector<SeatPlan> plans,
-          const std::vector<SeatOptions>& seats, Front& front);
+  RunLoop(std::string_view verb, const ServeArguments& arguments, RunPlan plan, Front& front);
   std::vector<const Link*> all_ptys() const;
   Result<Done> set_game();
   void turn();
@@ -87,6 +100,9 @@ class RunLoop {
   void take_due(Instant until);
   void read_links();
   void read_hands();
+  void go_to_begin();
+  void take_recorded(Instant until);
+  void reload_at(const SeatInput& reloaded, const std::string& path);
   void deliver();
   void tell();
   void tell_connection(std::size_t seat);
@@ -97,6 +113,8 @@ class RunLoop {
   ServeArguments arguments_;
   std::vector<SeatPlan> plans_;
   std::vector<SeatOptions> seat_options_;
+  std::unique_ptr<Replay> replay_;
+  std::optional<Error> replay_trouble_;
   Front& front_;
   Pacer pacer_;
   Signals signals_;
@@ -107,6 +125,7 @@ class RunLoop {
   std::unique_ptr<BoxRun> box_;  // of seat 0
   std::vector<HandSeat> hand_seats_;
   std::vector<SeatInput> inputs_;
+  std::vector<SeatInput> recorded_;  // what of them a replay gave
   std::vector<Input> read_;
   std::vector<bool> was_connected_;
   HandQueue hands_;
@@ -117,10 +136,10 @@ class RunLoop {
   std::optional<GameEnd> game_end_;  // that ends the session too
   std::string environment_;
   std::unique_ptr<SessionRecorder> recorder_;
-  std::vector<std::string> marks_;  // for it
   Instant handed_over_;
   bool recording_ended_told_ = false;
   bool left_ = false;
+  bool look_at_once_ = false;  // the next turn waits for nothing
   std::optional<int> signal_;
 };
 

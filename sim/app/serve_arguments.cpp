@@ -112,6 +112,10 @@ void declare_serve_arguments(Arguments& arguments, ServeArguments& into) {
   arguments.positional("PANEL...", into.session.panels, "panel files, one seat each");
   declare_session(arguments, into.session);
   declare_links(arguments, into);
+  declare_game(arguments, into);
+}
+
+void declare_game(Arguments& arguments, ServeArguments& into) {
   arguments.heading("the game");
   arguments.flag("--wait-for-game", into.wait_for_game, "time stands still until a game connects");
   arguments.flag("--print-env", into.print_env,

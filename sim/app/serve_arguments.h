@@ -33,6 +33,8 @@ struct ServeArguments {
 void declare_serve_arguments(Arguments& arguments, ServeArguments& into);
 // Those of them that open links.
 void declare_links(Arguments& arguments, ServeArguments& into);
+// Those of them about the game.
+void declare_game(Arguments& arguments, ServeArguments& into);
 
 // What cannot go together, or cannot be: kUnusable.
 Result<Done> check_serve_arguments(const ServeArguments& arguments);

@@ -51,6 +51,10 @@ void declare_run(Arguments& arguments, SessionArguments& into) {
   arguments.option("--seed N", into.seed, "of all chance in the run; the same again plays alike");
   arguments.option("--for TIME", into.length, "stop after so long, such as 3s or 24h");
   arguments.flag("--quiet", into.quiet, "say nothing but errors");
+  declare_recording(arguments, into);
+}
+
+void declare_recording(Arguments& arguments, SessionArguments& into) {
   arguments.heading("recording");
   arguments.option("--record FILE", into.record, "write all that passes; .jsonl or .jsonl.zst");
   arguments.flag("--force", into.force, "overwrite an existing file");
@@ -110,13 +114,15 @@ Result<std::unique_ptr<SessionRecorder>> begin_recording(
     const SessionArguments& arguments, const std::vector<SeatOptions>& seats,
     const std::vector<std::vector<std::string>>& links, WhenRingFull when_full) {
   if (arguments.record.empty()) return std::unique_ptr<SessionRecorder>();
+  std::string program = "understudy " UNDERSTUDY_VERSION;
+  if (!arguments.plays.empty()) program += ", playing " + arguments.plays;
   return SessionRecorder::begin(
       {.file = {.path = arguments.record, .force = arguments.force, .when_full = when_full},
        .seed = arguments.seed,
        .seats = seats,
        .links = links,
        .start = calendar_now(),
-       .program = "understudy " UNDERSTUDY_VERSION});
+       .program = program});
 }
 
 std::string written_fingerprint(std::uint64_t fingerprint) {

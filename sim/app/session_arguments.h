@@ -23,6 +23,7 @@ struct SessionArguments {
   std::string record;  // empty: none
   bool force = false;
   bool quiet = false;
+  std::string plays;                        // "evening.jsonl as hands", for a recording's header
   SeatSource source = SeatSource::kDevice;  // of all seats, at the start
 };
 
@@ -32,6 +33,8 @@ Result<Done> read_argument(std::string_view text, PlayKind& into);
 void declare_run(Arguments& arguments, SessionArguments& into);
 // Declares all but the panels.
 void declare_session(Arguments& arguments, SessionArguments& into);
+// Of those, the ones about recording.
+void declare_recording(Arguments& arguments, SessionArguments& into);
 
 // One seat to be: its name (the file's, numbered where several would share it), its panel.
 struct SeatPlan {

@@ -147,7 +147,8 @@ std::vector<std::string> status_lines(const StatusView& view) {
   const std::size_t seats = view.session.seat_count();
   const std::string title =
       seats == 1 ? view.session.panel(0).description.name : fmt::format("{} seats", seats);
-  lines.push_back(fmt::format("{}   {:.1f} s   ? help", title, at));
+  const std::string replay = view.replay.empty() ? "" : "   replay " + view.replay;
+  lines.push_back(fmt::format("{}   {:.1f} s{}   ? help", title, at, replay));
   if (view.help) lines.insert(lines.end(), std::begin(kHelp), std::end(kHelp));
   if (seats > 1) {
     const std::size_t shown = std::min(seats, std::max<std::size_t>(4, view.rows / 3));

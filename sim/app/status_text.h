@@ -25,6 +25,7 @@ struct StatusView {
   bool help = false;        // the keys explained
   std::size_t columns = 80;
   std::size_t rows = 24;
+  std::string replay = {};  // how far a replay is: "12.3 of 60.0 s"; empty: it is none
 };
 
 // At most view.rows - 1 lines of at most view.columns characters. One seat: all its controls and

@@ -69,13 +69,16 @@ void TerminalFront::show(bool at_once) {
   if (!terminal_->interactive() || (!at_once && session.now() < next_show_)) return;
   next_show_ = session.now() + kShowPeriod;
   const TerminalSize size = terminal_->size();
-  terminal_->draw(status_lines({.session = session,
-                                .links = loop_->links(),
-                                .key_names = keys_->names(),
-                                .selection = keys_->selection(),
-                                .help = keys_->help(),
-                                .columns = size.columns,
-                                .rows = size.rows}));
+  const Replay* replay = loop_->replay();
+  terminal_->draw(
+      status_lines({.session = session,
+                    .links = loop_->links(),
+                    .key_names = keys_->names(),
+                    .selection = keys_->selection(),
+                    .help = keys_->help(),
+                    .columns = size.columns,
+                    .rows = size.rows,
+                    .replay = replay != nullptr ? replay->progress(session.now()) : ""}));
 }
 
 void TerminalFront::end() {

@@ -11,6 +11,7 @@
   VERB(tap) \
   VERB(replay) \
   VERB(measure) \
+  VERB(compare) \
   VERB(new) \
   VERB(check) \
   VERB(explain) \

@@ -20,7 +20,11 @@ Instant rounded_up_to_us(Instant t) {
 }  // namespace
 
 Pacer::Pacer(const PacerOptions& options)
-    : engine_(std::make_unique<WaitEngine>()), speed_per_mille_(options.speed_per_mille) {
+    : engine_(std::make_unique<WaitEngine>()),
+      speed_per_mille_(options.speed_per_mille),
+      origin_(options.begin),
+      last_(options.begin),
+      held_(options.held) {
   CHECK(speed_per_mille_ > 0, "the speed of virtual time must be above zero");
   ask_for_precise_timers();
   origin_real_ns_ = real_ns();

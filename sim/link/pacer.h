@@ -30,6 +30,10 @@ struct Wake {
 struct PacerOptions {
   // Virtual time per real time, in thousandths; other than 1000 is for looking only.
   std::int64_t speed_per_mille = 1'000;
+  // Where virtual time begins: a session that has gone so far already.
+  Instant begin = {};
+  // It stands still there until go().
+  bool held = false;
 };
 
 // Use, once per wake-up:
@@ -39,7 +43,7 @@ struct PacerOptions {
 //   session.step(later(wake.now, pacer.last_stamp()), inputs, outputs);
 //   ... write outputs to the links ...
 //
-// The clock starts at zero when the pacer is made. Thread: one.
+// The clock starts at `begin` when the pacer is made. Thread: one.
 class Pacer final : public Stamps {
  public:
   explicit Pacer(const PacerOptions& options = {});

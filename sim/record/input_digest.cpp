@@ -82,6 +82,10 @@ bool is_input(const What& what) {
          std::holds_alternative<SourceChanged>(what) || std::holds_alternative<HandHeld>(what);
 }
 
+bool is_hand(const What& what) {
+  return std::holds_alternative<HandMoved>(what) || std::holds_alternative<HandTurned>(what);
+}
+
 InputDigest::InputDigest(const RecordingHeader& header) {
   digest_.add(header.seed);
   digest_.add(header.model);

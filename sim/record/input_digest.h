@@ -9,6 +9,8 @@ namespace understudy {
 
 // True for what came from outside: link events, hands, bytes from the game, panel files.
 bool is_input(const recorded::What& what);
+// True for what a hand did.
+bool is_hand(const recorded::What& what);
 
 // A regular value.
 class InputDigest {

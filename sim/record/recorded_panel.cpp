@@ -1,7 +1,9 @@
 // Parses both texts and compares what they say.
 #include "sim/record/recorded_panel.h"
 
+#include "sim/base/text.h"
 #include "sim/panel/panel_file.h"
+#include "sim/record/ordered_events.h"
 
 namespace understudy {
 
@@ -27,7 +29,7 @@ Result<std::vector<SeatOptions>> recorded_seats(const RecordingHeader& header) {
     const auto panel =
         recorded_panel({.panel = seat.panel, .resolved = seat.resolved, .name = seat.name});
     if (!panel.ok())
-      return Error{ErrorCode::kUnusable, "line 1: seat " + seat.name + ": " + panel.error().text};
+      return wrong_line(1, "seat " + printable(seat.name) + ": " + panel.error().text);
     seats.push_back({.name = seat.name,
                      .panel = panel.value(),
                      .whole_lines = seat.whole_lines,

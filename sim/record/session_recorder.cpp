@@ -1,6 +1,7 @@
 // Glue between a session's steps and a writer.
 #include "sim/record/session_recorder.h"
 
+#include "sim/base/text.h"
 #include "sim/model/version.h"
 #include "sim/panel/panel_file.h"
 
@@ -50,10 +51,24 @@ void SessionRecorder::write(RecordedEvent event) {
 
 void SessionRecorder::step(std::span<const SeatInput> inputs, const SessionOutputs& outputs,
                            std::optional<Instant> taken_at) {
-  events_.each_of(inputs, outputs, taken_at, [this](const RecordedEvent& event) { write(event); });
+  events_.each_of(inputs, outputs, taken_at, [this](const RecordedEvent& event) {
+    write_marks({event.at.ns - 1});
+    write(event);
+  });
+}
+
+void SessionRecorder::mark(Instant at, std::string_view text) {
+  marks_.push_back({at, is_valid_utf8(text) ? std::string(text) : printable(text)});
+}
+
+// Behind all that is at their time.
+void SessionRecorder::write_marks(Instant until) {
+  for (; !marks_.empty() && marks_.front().at <= until; marks_.pop_front())
+    write({marks_.front().at, kWholeSession, recorded::Mark{marks_.front().text}});
 }
 
 Result<Done> SessionRecorder::end(const Session& session) {
+  write_marks(session.now());
   if (session.now() > last_check_)
     write({session.now(), kWholeSession, recorded::Check{session.fingerprint(), 0}});
   return writer_->close();

@@ -1,10 +1,12 @@
 // Records a session: the verbs hand it each step, it hands the events in their order to a writer.
 #pragma once
 
+#include <deque>
 #include <memory>
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "sim/base/result.h"
@@ -43,9 +45,12 @@ class SessionRecorder {
   void step(std::span<const SeatInput> inputs, const SessionOutputs& outputs,
             std::optional<Instant> taken_at);
 
-  // Something somebody wishes to find again. REQUIRES: `text` is valid UTF-8; `at` is the session's
-  // time after the last step()
-  void mark(Instant at, std::string_view text) { write({at, kWholeSession, recorded::Mark{text}}); }
+  // A mark at `at`, which lies after the last step's end; it is written with the step that holds
+  // it. What is not UTF-8 in it is written as printable() shows it.
+  void mark(Instant at, std::string_view text);
+
+  // See RecordingWriterOptions.
+  void set_when_full(WhenRingFull when_full) { writer_->set_when_full(when_full); }
 
   // Why the recording ended before the session did, if it did: tell people once; the session goes
   // on.
@@ -58,10 +63,16 @@ class SessionRecorder {
  private:
   SessionRecorder(const SessionRecorderOptions& options, const RecordingHeader& header,
                   std::unique_ptr<RecordingWriter> writer);
+  struct WaitingMark {
+    Instant at;
+    std::string text;
+  };
   void write(RecordedEvent event);
+  void write_marks(Instant until);
 
   SessionEvents events_;
   InputDigest inputs_;
+  std::deque<WaitingMark> marks_;
   std::unique_ptr<RecordingWriter> writer_;
   Instant last_check_;
 };

@@ -1,8 +1,6 @@
 // Batches by size; an instant is never cut, so a batch may grow past it, up to a stated limit.
 #include "sim/record/verify_batches.h"
 
-#include <fmt/format.h>
-
 namespace understudy {
 namespace {
 
@@ -12,10 +10,6 @@ constexpr std::size_t kBatchEvents = 4'096;
 constexpr std::size_t kBatchTextBytes = 1024 * 1024;
 // More at one instant than any session has; the answer is an error that names the line.
 constexpr std::size_t kInstantEventsMax = 1'000'000;
-
-Error on_line(std::int64_t line, const std::string& text) {
-  return {ErrorCode::kUnusable, fmt::format("line {}: {}", line, text)};
-}
 
 }  // namespace
 
@@ -38,7 +32,7 @@ Result<Done> VerifyBatches::fill() {
       return Done{};
     }
     if (events.size() >= kInstantEventsMax)
-      return on_line(reader_.line_number(), "more events at one instant than any session has");
+      return wrong_line(reader_.line_number(), "more events at one instant than any session has");
     batch_.add(event, reader_.line_number());
   }
   return Done{};
@@ -54,18 +48,11 @@ void VerifyBatches::look_for_changed_inputs() {
 
 // One event for the batch; false: none, because of the end or because it concerns no session.
 Result<bool> VerifyBatches::take(RecordedEvent& event) {
-  switch (reader_.next(event)) {
-    case RecordingReader::Got::kEnd:
-      at_end_ = true;
-      return false;
-    case RecordingReader::Got::kBadLine:
-      return Error{ErrorCode::kUnusable, reader_.problem()};
-    case RecordingReader::Got::kEvent:
-      break;
-  }
+  const Result<bool> got = events_.next(event);
+  if (!got.ok()) return got;
+  at_end_ = !got.value();
+  if (at_end_) return false;
   ++taken_;
-  if (event.at < last_)
-    return on_line(reader_.line_number(), "its time is before that of the line above");
   const bool later = event.at > last_;
   last_ = event.at;
   digest_.add(event);
@@ -79,7 +66,7 @@ Result<bool> VerifyBatches::take(RecordedEvent& event) {
   if (const auto* ended = std::get_if<Ended>(&event.what)) {
     complete_ = ended->reason == kEndedComplete;
     if (complete_ && later)
-      return on_line(reader_.line_number(), "a complete ending has the time of the line above");
+      return wrong_line(reader_.line_number(), "a complete ending has the time of the line above");
     return false;
   }
   return !std::holds_alternative<Mark>(event.what);

@@ -10,6 +10,7 @@
 #include "sim/base/result.h"
 #include "sim/record/event_batch.h"
 #include "sim/record/input_digest.h"
+#include "sim/record/ordered_events.h"
 #include "sim/record/reader.h"
 
 namespace understudy {
@@ -25,7 +26,8 @@ struct ChangedInputs {
 // Errors of all calls: kUnusable, naming the line. Thread: one at a time.
 class VerifyBatches {
  public:
-  explicit VerifyBatches(RecordingReader& reader) : reader_(reader), digest_(reader.header()) {}
+  explicit VerifyBatches(RecordingReader& reader)
+      : reader_(reader), events_(reader), digest_(reader.header()) {}
 
   // The next batch; empty at the end.
   Result<Done> fill();
@@ -48,6 +50,7 @@ class VerifyBatches {
   Result<bool> take(RecordedEvent& event);
 
   RecordingReader& reader_;
+  OrderedEvents events_;
   InputDigest digest_;
   EventBatch batch_;
   std::optional<RecordedEvent> ahead_;  // read, and of the next batch

@@ -54,6 +54,9 @@ class RecordingWriter {
   // REQUIRES: event.at >= the one before; seats and names as in the header; not closed
   bool write(const RecordedEvent& event);
 
+  // From now on it is so.
+  void set_when_full(WhenRingFull when_full) { when_full_ = when_full; }
+
   // Why the recording ended before close(), if it did; to be told to people once.
   [[nodiscard]] std::optional<std::string> ended_early() const;
 
@@ -72,7 +75,7 @@ class RecordingWriter {
   Result<Done> drain();
   void fail(const std::string& reason);
 
-  const WhenRingFull when_full_;
+  WhenRingFull when_full_;
   const std::string path_;
   EventText text_;
   BytePipe pipe_;

@@ -80,6 +80,16 @@ TEST(Pacer, HeldItStandsStillUntilItGoesOn) {
   EXPECT_LT(pacer.clock() - before, milliseconds(45));
 }
 
+TEST(Pacer, HeldFromTheStartItsFirstStampIsTheSameEachTime) {
+  Pacer pacer({.begin = Instant{} + seconds(7), .held = true});
+  std::this_thread::sleep_for(std::chrono::milliseconds(5));
+  EXPECT_EQ(pacer.clock(), Instant{} + seconds(7));
+  EXPECT_EQ(pacer.next(), Instant{} + seconds(7) + microseconds(1));
+  pacer.go();
+  EXPECT_GE(pacer.wait(Instant{} + seconds(7) + milliseconds(5), {}).now,
+            Instant{} + seconds(7) + milliseconds(5));
+}
+
 TEST(Pacer, SpeedIsVirtualTimePerRealTime) {
   Pacer pacer({.speed_per_mille = 10'000});
   const auto start = steady_clock::now();

@@ -57,6 +57,6 @@ head -c 20000 "$file" >"$work/torn.jsonl"
 expect 0 'where the recording was cut off' "$work/torn.jsonl" --verify
 expect 2 'this is not a recording' "$panel" --verify
 expect 2 'No such file' "$work/none.jsonl" --verify
-expect 2 'verify tells whether' "$file"
+expect 2 'plays to no game' "$file" --verify --as hands
 expect 2 'has no seat .bus.; it has tram' "$file" --stdout --seat bus
 [ "$failures" -eq 0 ]

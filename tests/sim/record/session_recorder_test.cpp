@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include "sim/model/kinds.h"
+#include "sim/record/verify.h"
 #include "tests/sim/record/recorded_session.h"
 #include "tests/sim/record/samples.h"
 
@@ -177,6 +178,45 @@ TEST(SessionRecorder, AnEndOnTheBeatOfChecksHasOneCheckThere) {
     ++checks;
   EXPECT_EQ(checks, 1U);
   std::filesystem::remove("beat.jsonl");
+}
+
+TEST(SessionRecorderMarks, StandBehindWhatIsAtTheirTimeAndTheRecordingVerifies) {
+  const SeatOptions seat{.name = "tram", .panel = tram_panel(), .play = PlayKind::kSweep};
+  Session session(3);
+  session.add_seat(seat);
+  auto recorder = SessionRecorder::begin(
+      {.file = {.path = "marked.jsonl", .force = true, .when_full = WhenRingFull::kWaits},
+       .seed = 3,
+       .seats = {&seat, 1}});
+  ASSERT_TRUE(recorder.ok());
+  SessionOutputs outputs;
+  const Instant marks[] = {Instant{milliseconds(1'000).ns}, Instant{milliseconds(2'500).ns}};
+  recorder.value()->mark(marks[0], "first");
+  recorder.value()->mark(marks[1], "no \xff UTF-8");
+  for (const Duration until : {seconds(2), seconds(4)}) {
+    session.step(Instant{until.ns}, {}, outputs);
+    recorder.value()->step({}, outputs, std::nullopt);
+  }
+  ASSERT_TRUE(recorder.value()->end(session).ok());
+  auto reader = RecordingReader::open("marked.jsonl");
+  ASSERT_TRUE(reader.ok());
+  std::vector<std::string> texts;
+  RecordedEvent event;
+  Instant last;
+  while (reader.value().next(event) == RecordingReader::Got::kEvent) {
+    EXPECT_GE(event.at, last);
+    last = event.at;
+    const auto* mark = std::get_if<Mark>(&event.what);
+    if (mark == nullptr) continue;
+    EXPECT_EQ(event.at, marks[texts.size()]);
+    texts.emplace_back(mark->text);
+  }
+  EXPECT_EQ(texts, (std::vector<std::string>{"first", "no \\xff UTF-8"}));
+  auto again = RecordingReader::open("marked.jsonl");
+  ASSERT_TRUE(again.ok());
+  const auto report = verify(again.value());
+  EXPECT_TRUE(report.ok() && report.value().holds());
+  std::filesystem::remove("marked.jsonl");
 }
 
 }  // namespace
