@@ -64,6 +64,9 @@ bool is_program(const std::string& path) {
 }  // namespace
 
 Result<std::shared_ptr<const Panel>> load_panel_argument(const std::string& path) {
+  if (path.empty())
+    return Error{ErrorCode::kUnusable,
+                 "the name of a panel file is empty; name one, such as my.panel.toml"};
   auto panel = load_panel(path);
   if (panel.ok()) return panel;
   if (is_program(path)) {

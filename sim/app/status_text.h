@@ -22,7 +22,7 @@ struct StatusView {
   std::span<const SeatLinks> links;
   std::span<const std::vector<std::string>> key_names;  // of each control, for each seat
   Selection selection;
-  bool help = false;        // the keys explained
+  bool help = false;  // the keys explained
   std::size_t columns = 80;
   std::size_t rows = 24;
   std::string replay = {};  // how far a replay is: "12.3 of 60.0 s"; empty: it is none

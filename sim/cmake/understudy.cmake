@@ -99,8 +99,8 @@ endfunction()
 file(MAKE_DIRECTORY ${CMAKE_BINARY_DIR}/include/of_tests)
 file(CREATE_LINK ${UNDERSTUDY_ROOT}/tests ${CMAKE_BINARY_DIR}/include/of_tests/tests SYMBOLIC)
 
-# Gives a test, fuzz or bench program what they share. What tests themselves do takes little time, and
-# compiling them most of what everything takes, so they are hardly optimised; what they test is.
+# Gives a test, fuzz or bench program what they share. What tests themselves do takes little time,
+# and compiling them much of what everything takes, so they are hardly optimised; what they test is.
 function(understudy_test_program target)
   cmake_parse_arguments(PARSE_ARGV 1 arg "" "" "SOURCES;DEPENDS;EXTERNAL")
   add_executable(${target} ${arg_SOURCES})

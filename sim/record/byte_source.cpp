@@ -106,8 +106,7 @@ Result<std::unique_ptr<ByteSource>> open_source(const std::string& path) {
   Result<std::unique_ptr<ByteSource>> file = file_source(path);
   if (!file.ok()) return file;
   Result<std::unique_ptr<ByteSource>> source = decompressed(std::move(file).value());
-  if (!source.ok())
-    return unusable("cannot read recording " + path + ": " + source.error().text);
+  if (!source.ok()) return unusable("cannot read recording " + path + ": " + source.error().text);
   return source;
 }
 
