@@ -1,5 +1,6 @@
 # Panel files at the window: a file that is broken shows its mistake and the old panel goes on; once
-# it is mended the new one plays; a file dropped onto the window opens. The game at the port stays connected.
+# it is mended the new one plays; a file dropped onto the window opens. The game at the port stays
+# connected.
 import os
 import shutil
 import subprocess

@@ -1,5 +1,6 @@
-# Random clicks, drags, wheels and keys, with a game that sends lamps and a panel file that changes:
-# nothing crashes, memory stays, lines go on. A window that hands closed by its menu is opened again. Some seconds here; `--seconds 1800` for half an hour.
+# Random clicks, drags, wheels and keys, with a game that sends lamps and a panel file that
+# changes: nothing crashes, memory stays, lines go on. A window that hands closed by its menu is
+# opened again. Some seconds here; `--seconds 1800` for half an hour.
 import argparse
 import os
 import random
