@@ -43,6 +43,7 @@ ReviewLoop::~ReviewLoop() {
 
 int ReviewLoop::run() {
   std::optional<int> signal;
+  show();
   while (!left_ && !signal) {
     pacer_.wait(playing_ ? pacer_.clock() + kStep : kNever, {});
     waker_.take();
@@ -118,13 +119,16 @@ void ReviewLoop::grant(const TimelineWish& wish) {
   }
 }
 
-// While it stands still, time goes on by just so much that the hand is seen.
+// While it stands still, movements take no time, and time goes on by just so much that they are
+// seen.
 void ReviewLoop::grant(const HandWish& wish) {
   for (const TimedHand& hand : wish.hands) {
     if (hand.seat >= review_.session().seat_count()) continue;
     const auto& panel = review_.session().shared_panel(hand.seat);
     if (wish.seen != nullptr && wish.seen != panel) continue;  // of another place of the recording
-    review_.take_over(hand.seat, hand.action, hand.after);
+    HandAction action = hand.action;
+    if (!playing_) action.duration = {};
+    review_.take_over(hand.seat, action, playing_ ? hand.after : Duration{});
   }
   if (playing_) return;
   play_to(review_.now() + microseconds(2));

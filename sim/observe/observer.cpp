@@ -32,7 +32,7 @@ Observer::Observer(std::shared_ptr<const Panel> panel)
 
 void Observer::to_game(Instant t, std::string_view bytes, const LineSink& sink) {
   to_game_.add(t, bytes, panel_->to_game, sink);
-  if (takes_at_once_) return;
+  if (takes_at_once_ || !connected_) return;  // nobody is there to leave it unread
   handed_over_ += static_cast<std::int64_t>(bytes.size());
   if (!unread_.push({t, handed_over_})) unread_.back().end = handed_over_;  // keeps the older time
 }

@@ -37,7 +37,7 @@ const TimelineMark* mark_beside(const Timeline& whole, Instant t, bool after) {
 
 void draw_playing(AreaContext& context, const TimelineView& line) {
   const auto seat = static_cast<std::uint16_t>(context.seat);
-  const bool pressed = press(line.playing ? "Pause##timeline" : "Play##timeline");
+  const bool pressed = press(line.playing ? "Stop" : "Play");
   const bool by_key = ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Space), false) &&
                       !ImGui::GetIO().WantTextInput && !ImGui::IsAnyItemActive() &&
                       !ImGui::GetIO().NavVisible && !context.face_has_keys;

@@ -63,11 +63,11 @@ def it_opens_at_the_beginning_and_waits(stage, _):
 
 
 def it_plays_by_the_clock_and_pauses(stage, _):
-    press(stage, "Play##timeline")
+    press(stage, "Play")
     began, at = time.monotonic(), place(stage)[0]
     time.sleep(3)
     gone, passed = place(stage)[0] - at, time.monotonic() - began
-    press(stage, "Pause##timeline")
+    press(stage, "Stop")
     assert abs(gone - passed) < 0.8, (gone, passed)
     stands(stage)
 
@@ -94,12 +94,12 @@ def a_part_is_repeated(stage, _):
     press(stage, "Repeat from here")
     press_at(stage, 0.35)
     press(stage, "... to here")
-    press(stage, "Play##timeline")
+    press(stage, "Play")
     seen = []
     for _ in range(12):
         time.sleep(0.2)
         seen.append(place(stage)[0])
-    press(stage, "Pause##timeline")
+    press(stage, "Stop")
     press(stage, "Repeat no more")
     assert all(0.29 * LENGTH < at < 0.36 * LENGTH for at in seen), seen
     assert any(later < earlier for earlier, later in zip(seen, seen[1:])), seen
