@@ -66,8 +66,12 @@ TEST(MatchChanges, GivesTheCheapestPairingInOrderAndLeavesNothingOut) {
     std::size_t next_a = 0;
     std::size_t next_b = 0;
     for (const MatchedPair& pair : pairs) {
-      if (pair.a) EXPECT_EQ(*pair.a, next_a++);
-      if (pair.b) EXPECT_EQ(*pair.b, next_b++);
+      if (pair.a) {
+        EXPECT_EQ(*pair.a, next_a++);
+      }
+      if (pair.b) {
+        EXPECT_EQ(*pair.b, next_b++);
+      }
     }
     EXPECT_EQ(next_a, a.size());
     EXPECT_EQ(next_b, b.size());
