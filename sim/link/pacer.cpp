@@ -91,7 +91,8 @@ void Pacer::wait_for_timer_or_touch(Instant until) {
   // An idle context must still wait: there is always somebody who may be armed by a handler.
   const auto work = asio::make_work_guard(engine_->context);
   engine_->context.restart();
-  while (!engine_->touched && (!timed || clock() < until)) {
+  // A clock that is held may be there already, too.
+  while (!engine_->touched && clock() < until) {
     if (timed) ring_by(until);
     engine_->context.run_one();
   }

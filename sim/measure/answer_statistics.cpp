@@ -292,7 +292,8 @@ std::vector<PairFigures> AnswerStatistics::pairs(Duration length) const {
   for (const auto& [key, pair] : pairs_) {
     auto figures = judge(key, pair, length);
     if (!figures) continue;
-    const auto& [place, output, kind] = key;
+    const auto& [place, output, shows] = key;
+    const ShowsKind kind = shows;  // which a lambda may take
     const auto at = best.find({causes_[place].field, output});
     const auto worse = [&](const std::pair<ShowsKind, PairFigures>& known) {
       const bool vague = known.first == ShowsKind::kChanges;

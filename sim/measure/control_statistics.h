@@ -109,7 +109,6 @@ class ControlStatistics {
   std::int64_t least_ = 0;
   std::int64_t most_ = 0;
   std::int64_t out_of_range_ = 0;
-  bool moved_ = false;  // a change that noise does not make
   RestNoise rest_;
   JumpWatch jumps_;
   ContactStatistics contact_;

@@ -107,7 +107,6 @@ class Running {
   Uint32 wake_event_ = 0;
   Duration frame_at_{-1'000'000'000};
   Duration asked_at_{-1'000'000'000};
-  Uint64 frame_counter_ = 0;
   int settling_ = kSettlingFrames;
   bool input_ = true;
   bool visible_ = true;
