@@ -50,8 +50,9 @@ int refuse_recording(const std::string& text) {
 
 // A recording is looked at, with the time line.
 int review(const PanelArguments& arguments) {
-  const std::string& file = arguments.serve.session.panels.front();
-  if (arguments.serve.session.panels.size() > 1)
+  const auto& files = arguments.serve.session.panels;
+  const std::string& file = *std::find_if(files.begin(), files.end(), is_recording);
+  if (files.size() > 1)
     return refuse_recording("a recording is looked at alone; name only " + file);
   if (!arguments.serve.game.empty() || !arguments.hands.empty())
     return refuse_recording("in " + file +

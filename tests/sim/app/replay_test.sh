@@ -59,4 +59,15 @@ expect 2 'this is not a recording' "$panel" --verify
 expect 2 'No such file' "$work/none.jsonl" --verify
 expect 2 'plays to no game' "$file" --verify --as hands
 expect 2 'has no seat .bus.; it has tram' "$file" --stdout --seat bus
+# A mark that somebody says is in the recording, which holds all the same; without a recording it is
+# refused in words.
+printf 'mark: the lamp flickered\n' | "$program" serve "$panel" --no-pty --tcp 0 --for 700ms \
+    --record "$work/marked.jsonl" >"$work/out" 2>"$work/err"
+grep -q '"from":"mark","text":"the lamp flickered"' "$work/marked.jsonl" ||
+    fail "the mark is not in the recording: $(cat "$work/err")"
+expect 0 'holds up to' "$work/marked.jsonl" --verify
+printf 'mark: here\n' | "$program" serve "$panel" --no-pty --tcp 0 --for 700ms \
+    >"$work/out" 2>"$work/err"
+grep -q 'nothing is being recorded' "$work/err" || fail "a mark went nowhere: $(cat "$work/err")"
+
 [ "$failures" -eq 0 ]
